@@ -1,0 +1,67 @@
+import { STANDARD_GRAVITY } from '../maths/angles.ts';
+import { norm, type Vector3, vector3 } from '../maths/vector.ts';
+
+/** Finds holds: spells in which all three sensors are still. Plain data. */
+export interface HoldDetector {
+  /** Length of the present still spell, seconds; reported once when it reaches HOLD_S. */
+  stillS: number;
+  reported: boolean;
+  samples: number;
+  /** Mean specific force of each sensor over the spell, sensor frame, three of shape (3). */
+  readonly gravity: readonly [Vector3, Vector3, Vector3];
+}
+
+/** A hold lasts at least this long, seconds (design: holds of 2 to 3 s). */
+export const HOLD_S = 2;
+/** Stiller than this counts as still: a child holding the arm out trembles by some 10 deg/s. */
+const STILL_RATE_RAD_S = 0.3;
+const STILL_ACCEL_MS2 = 1.2;
+/** Settling time at the start of a spell that does not enter the mean, seconds. */
+const SETTLE_S = 0.3;
+
+/** Fresh detector. */
+export function createHoldDetector(): HoldDetector {
+  return {
+    stillS: 0,
+    reported: false,
+    samples: 0,
+    gravity: [vector3(), vector3(), vector3()],
+  };
+}
+
+/** Forgets the present spell. */
+export function resetHold(hold: HoldDetector): void {
+  hold.stillS = 0;
+  hold.reported = false;
+  hold.samples = 0;
+  for (const g of hold.gravity) g.fill(0);
+}
+
+/**
+ * One instant of the three sensors.
+ * @param gyr rad/s @param acc m/s^2, sensor frames, three of shape (3) each @param stepS seconds since the last call
+ * @returns true once per spell, when it has lasted HOLD_S; `hold.gravity` then holds the means
+ */
+export function stepHold(
+  hold: HoldDetector,
+  gyr: readonly Vector3[],
+  acc: readonly Vector3[],
+  stepS: number,
+): boolean {
+  const still =
+    gyr.every((g) => norm(g) < STILL_RATE_RAD_S) &&
+    acc.every((a) => Math.abs(norm(a) - STANDARD_GRAVITY) < STILL_ACCEL_MS2);
+  if (!still) {
+    resetHold(hold);
+    return false;
+  }
+  hold.stillS += stepS;
+  if (hold.reported || hold.stillS < SETTLE_S) return false;
+  hold.samples++;
+  for (let k = 0; k < 3; k++) {
+    const mean = hold.gravity[k]!;
+    for (let i = 0; i < 3; i++) mean[i] = mean[i]! + (acc[k]![i]! - mean[i]!) / hold.samples;
+  }
+  hold.reported = hold.stillS >= HOLD_S;
+  return hold.reported;
+}

@@ -1,0 +1,158 @@
+import type { Vector3 } from './vector.ts';
+
+/**
+ * Unit quaternion, Hamilton, scalar first (w, x, y, z), shape (4); active: v' = q v q*.
+ * `qAFromB` turns coordinates in frame B into coordinates in frame A.
+ */
+export type Quaternion = Float64Array;
+
+/** New quaternion; without arguments the identity. */
+export function quaternion(w = 1, x = 0, y = 0, z = 0): Quaternion {
+  return Float64Array.of(w, x, y, z);
+}
+
+/** Hamilton product p q. @param out may be p or q */
+export function multiply(out: Quaternion, p: Quaternion, q: Quaternion): Quaternion {
+  const pw = p[0]!,
+    px = p[1]!,
+    py = p[2]!,
+    pz = p[3]!;
+  const qw = q[0]!,
+    qx = q[1]!,
+    qy = q[2]!,
+    qz = q[3]!;
+  out[0] = pw * qw - px * qx - py * qy - pz * qz;
+  out[1] = pw * qx + px * qw + py * qz - pz * qy;
+  out[2] = pw * qy - px * qz + py * qw + pz * qx;
+  out[3] = pw * qz + px * qy - py * qx + pz * qw;
+  return out;
+}
+
+/** Conjugate: the inverse rotation. @param out may be q */
+export function conjugate(out: Quaternion, q: Quaternion): Quaternion {
+  out[0] = q[0]!;
+  out[1] = -q[1]!;
+  out[2] = -q[2]!;
+  out[3] = -q[3]!;
+  return out;
+}
+
+/** Rescales to norm 1 in place. @throws RangeError for a zero quaternion */
+export function normaliseQuaternion(q: Quaternion): Quaternion {
+  const n = Math.hypot(q[0]!, q[1]!, q[2]!, q[3]!);
+  if (!(n > 0)) throw new RangeError('normaliseQuaternion: zero or NaN quaternion');
+  for (let i = 0; i < 4; i++) q[i] = q[i]! / n;
+  return q;
+}
+
+/** Rotated vector q v q*. @param out shape (3), may be v */
+export function rotate(out: Vector3, q: Quaternion, v: Vector3): Vector3 {
+  return rotateComponents(out, q[0]!, q[1]!, q[2]!, q[3]!, v[0]!, v[1]!, v[2]!);
+}
+
+/** Inversely rotated vector q* v q. @param out shape (3), may be v */
+export function rotateInverse(out: Vector3, q: Quaternion, v: Vector3): Vector3 {
+  return rotateComponents(out, q[0]!, -q[1]!, -q[2]!, -q[3]!, v[0]!, v[1]!, v[2]!);
+}
+
+/** As {@link rotate} on loose numbers: hot loops over columns have no arrays to pass. */
+export function rotateComponents(
+  out: Vector3,
+  w: number,
+  x: number,
+  y: number,
+  z: number,
+  vx: number,
+  vy: number,
+  vz: number,
+): Vector3 {
+  const tx = 2 * (y * vz - z * vy);
+  const ty = 2 * (z * vx - x * vz);
+  const tz = 2 * (x * vy - y * vx);
+  out[0] = vx + w * tx + (y * tz - z * ty);
+  out[1] = vy + w * ty + (z * tx - x * tz);
+  out[2] = vz + w * tz + (x * ty - y * tx);
+  return out;
+}
+
+/**
+ * Exponential map: the rotation by |v| radians about v. Exact, also near zero.
+ * @param out shape (4)
+ */
+export function fromRotationVector(out: Quaternion, x: number, y: number, z: number): Quaternion {
+  const angle = Math.sqrt(x * x + y * y + z * z);
+  // sin(a/2)/a by its series where the quotient loses digits
+  const s = angle > 1e-4 ? Math.sin(angle / 2) / angle : 0.5 - (angle * angle) / 48;
+  out[0] = Math.cos(angle / 2);
+  out[1] = s * x;
+  out[2] = s * y;
+  out[3] = s * z;
+  return out;
+}
+
+/** Logarithm: rotation vector in radians, angle in [0, pi]. @param out shape (3) */
+export function toRotationVector(out: Vector3, q: Quaternion): Vector3 {
+  const sign = q[0]! < 0 ? -1 : 1;
+  const n = Math.hypot(q[1]!, q[2]!, q[3]!);
+  const factor = n > 1e-12 ? (sign * 2 * Math.atan2(n, sign * q[0]!)) / n : 2 * sign;
+  out[0] = factor * q[1]!;
+  out[1] = factor * q[2]!;
+  out[2] = factor * q[3]!;
+  return out;
+}
+
+/**
+ * Angle between two orientations, theta = 2 atan2(|v|, |w|), (w, v) = conj(p) q.
+ * @returns radians in [0, pi]
+ * Checked: tests/maths/quaternion.test.ts against scipy.spatial.transform.
+ */
+export function quaternionAngle(p: Quaternion, q: Quaternion): number {
+  const d = multiply(quaternion(), conjugate(quaternion(), p), q);
+  return 2 * Math.atan2(Math.hypot(d[1]!, d[2]!, d[3]!), Math.abs(d[0]!));
+}
+
+/**
+ * Spherical linear interpolation along the shorter arc.
+ * @param out shape (4), may be p or q  @param t 0 gives p, 1 gives q
+ * Source: Shoemake 1985, SIGGRAPH 19(3):245.
+ */
+export function slerp(out: Quaternion, p: Quaternion, q: Quaternion, t: number): Quaternion {
+  const c = p[0]! * q[0]! + p[1]! * q[1]! + p[2]! * q[2]! + p[3]! * q[3]!;
+  const sign = c < 0 ? -1 : 1;
+  const angle = Math.acos(Math.min(1, Math.abs(c)));
+  const s = Math.sin(angle);
+  // below 1e-6 rad the arc is a straight line to double precision
+  const wp = s > 1e-6 ? Math.sin((1 - t) * angle) / s : 1 - t;
+  const wq = s > 1e-6 ? (sign * Math.sin(t * angle)) / s : sign * t;
+  for (let i = 0; i < 4; i++) out[i] = wp * p[i]! + wq * q[i]!;
+  return normaliseQuaternion(out);
+}
+
+/**
+ * Rotation whose matrix has the given orthonormal columns.
+ * @param x, y, z images of the three axes, each shape (3)
+ * @throws RangeError when they are not right-handed orthonormal within 1e-6
+ * Source: Shepperd 1978, J Guidance Control 1(3):223.
+ */
+export function fromAxes(out: Quaternion, x: Vector3, y: Vector3, z: Vector3): Quaternion {
+  const det =
+    x[0]! * (y[1]! * z[2]! - y[2]! * z[1]!) -
+    x[1]! * (y[0]! * z[2]! - y[2]! * z[0]!) +
+    x[2]! * (y[0]! * z[1]! - y[1]! * z[0]!);
+  if (Math.abs(det - 1) > 1e-6)
+    throw new RangeError('fromAxes: axes are not right-handed orthonormal');
+  const m00 = x[0]!,
+    m11 = y[1]!,
+    m22 = z[2]!;
+  const trace = m00 + m11 + m22;
+  if (trace >= Math.max(m00, m11, m22)) {
+    out.set([1 + trace, y[2]! - z[1]!, z[0]! - x[2]!, x[1]! - y[0]!]);
+  } else if (m00 >= Math.max(m11, m22)) {
+    out.set([y[2]! - z[1]!, 1 + 2 * m00 - trace, y[0]! + x[1]!, z[0]! + x[2]!]);
+  } else if (m11 >= m22) {
+    out.set([z[0]! - x[2]!, y[0]! + x[1]!, 1 + 2 * m11 - trace, z[1]! + y[2]!]);
+  } else {
+    out.set([x[1]! - y[0]!, z[0]! + x[2]!, z[1]! + y[2]!, 1 + 2 * m22 - trace]);
+  }
+  return normaliseQuaternion(out);
+}

@@ -1,0 +1,210 @@
+import { type Quaternion, quaternion, slerp } from '../maths/quaternion.ts';
+import { type Vector3, vector3 } from '../maths/vector.ts';
+import {
+  createFilter,
+  type FilterMethod,
+  type OrientationFilter,
+  stepFilter,
+  subtractBias,
+} from './filter.ts';
+
+/** What is special about a sample. Bits of a flags column. */
+export const SAMPLE_CLIPPED = 1;
+/** Within 100 ms after a knock: the accelerometer says nothing about the arm. */
+export const SAMPLE_IN_SHOCK = 2;
+/** Samples are missing just before this one. */
+export const SAMPLE_AFTER_GAP = 4;
+/** A knock follows so closely that the angular acceleration already contains it; readings only. */
+export const SAMPLE_BEFORE_SHOCK = 8;
+
+/** One sensor's samples with their orientation: columns in a ring, newest at `count - 1`. */
+export interface SensorTrack {
+  readonly filter: OrientationFilter;
+  readonly intervalS: number;
+  /** Samples taken in ever. */
+  count: number;
+  /** Unwrapped ticks, shape (capacity). */
+  readonly tick: Float64Array;
+  /** rad/s without the estimated bias, sensor frame, shape (3 capacity). */
+  readonly gyr: Float64Array;
+  /** m/s^2, sensor frame, shape (3 capacity). */
+  readonly acc: Float64Array;
+  /** qEarthFromSensor, shape (4 capacity). */
+  readonly q: Float64Array;
+  readonly flags: Uint8Array;
+  /** Usual size of {@link accelJerk} just now, m/s^2. */
+  usualJerk: number;
+  /** Seconds left of the current shock window. */
+  shockLeftS: number;
+}
+
+/** Power of two, so that the ring index is a mask: 5 s at 400 Hz. */
+export const TRACK_CAPACITY = 2048;
+const MASK = TRACK_CAPACITY - 1;
+
+/** A knock is a jerk above this and above a multiple of what is usual just now. */
+const KNOCK_JERK_MS2 = 28;
+const KNOCK_FACTOR = 4;
+/** Over this time the usual jerk is averaged; knocks are left out of it. */
+const USUAL_TAU_S = 0.1;
+const SHOCK_S = 0.1;
+
+/** @param intervalS nominal sampling interval, seconds */
+export function createTrack(method: FilterMethod, intervalS: number): SensorTrack {
+  return {
+    filter: createFilter(method, intervalS),
+    intervalS,
+    count: 0,
+    tick: new Float64Array(TRACK_CAPACITY),
+    gyr: new Float64Array(3 * TRACK_CAPACITY),
+    acc: new Float64Array(3 * TRACK_CAPACITY),
+    q: new Float64Array(4 * TRACK_CAPACITY),
+    flags: new Uint8Array(TRACK_CAPACITY),
+    usualJerk: 2,
+    shockLeftS: 0,
+  };
+}
+
+const rate = vector3();
+
+/**
+ * Takes in one sample.
+ * @param tick unwrapped @param dtS seconds since the previous sample by its own ticks
+ * @param gyr rad/s @param acc m/s^2; sensor frame, shape (3)
+ * @returns true when a knock begins with this sample
+ */
+export function addSample(
+  track: SensorTrack,
+  tick: number,
+  dtS: number,
+  gyr: Vector3,
+  acc: Vector3,
+  clipped: boolean,
+  afterGap: boolean,
+): boolean {
+  const slot = track.count & MASK;
+  for (let i = 0; i < 3; i++) track.acc[3 * slot + i] = acc[i]!;
+  const knocked = updateShock(track, dtS);
+  const inShock = track.shockLeftS > 0;
+  const q = stepFilter(track.filter, gyr, acc, dtS, !inShock);
+  rate.set(gyr);
+  subtractBias(track.filter, rate);
+  track.tick[slot] = tick;
+  for (let i = 0; i < 3; i++) track.gyr[3 * slot + i] = rate[i]!;
+  for (let i = 0; i < 4; i++) track.q[4 * slot + i] = q[i]!;
+  track.flags[slot] =
+    (clipped ? SAMPLE_CLIPPED : 0) |
+    (inShock ? SAMPLE_IN_SHOCK : 0) |
+    (afterGap ? SAMPLE_AFTER_GAP : 0);
+  track.count++;
+  return knocked;
+}
+
+/**
+ * How badly the three latest accelerations fail to lie on a line: |a_n - 2 a_(n-1) + a_(n-2)|, m/s^2. A swing
+ * is smooth at the sampling rate, a knock is not.
+ * @param sample absolute number of the newest of the three, at least 2
+ */
+export function accelJerk(track: SensorTrack, sample: number): number {
+  const n = 3 * (sample & MASK);
+  const m = 3 * ((sample - 1) & MASK);
+  const l = 3 * ((sample - 2) & MASK);
+  const { acc } = track;
+  return Math.hypot(
+    acc[n]! - 2 * acc[m]! + acc[l]!,
+    acc[n + 1]! - 2 * acc[m + 1]! + acc[l + 1]!,
+    acc[n + 2]! - 2 * acc[m + 2]! + acc[l + 2]!,
+  );
+}
+
+/** Looks at the sample just stored in `acc`, before it counts. */
+function updateShock(track: SensorTrack, dtS: number): boolean {
+  if (track.count < 2) return false;
+  const jerk = accelJerk(track, track.count);
+  const wasInShock = track.shockLeftS > 0;
+  if (!wasInShock && jerk > KNOCK_JERK_MS2 && jerk > KNOCK_FACTOR * track.usualJerk) {
+    track.shockLeftS = SHOCK_S;
+    return true;
+  }
+  track.shockLeftS = Math.max(0, track.shockLeftS - dtS);
+  if (!wasInShock) track.usualJerk += (jerk - track.usualJerk) * Math.min(1, dtS / USUAL_TAU_S);
+  return false;
+}
+
+/** A sensor's signals at one instant between two samples. */
+export interface TrackReading {
+  readonly qEarthFromSensor: Quaternion;
+  /** rad/s, rad/s^2 and m/s^2, sensor frame, shape (3). */
+  readonly gyr: Vector3;
+  readonly gyrRate: Vector3;
+  readonly acc: Vector3;
+  /** Flags of both neighbours together. */
+  flags: number;
+  /** Seconds between the two neighbours. */
+  spacingS: number;
+}
+
+/** Room for a reading. */
+export function createReading(): TrackReading {
+  return {
+    qEarthFromSensor: quaternion(),
+    gyr: vector3(),
+    gyrRate: vector3(),
+    acc: vector3(),
+    flags: 0,
+    spacingS: 0,
+  };
+}
+
+const q0 = quaternion();
+const q1 = quaternion();
+
+/**
+ * Reads a track between samples: orientation by slerp, the rest linearly, angular acceleration from
+ * central differences over two samples on either side.
+ * @param tick unwrapped, not older than the ring
+ * @param from where to start searching (an absolute sample number, e.g. the last answer)
+ * @returns the absolute number of the sample at or before `tick`, or -1 when the track does not
+ *   reach far enough around it; `out` is then unchanged
+ */
+export function readTrack(
+  track: SensorTrack,
+  tick: number,
+  tickHz: number,
+  from: number,
+  out: TrackReading,
+): number {
+  const oldest = Math.max(1, track.count - TRACK_CAPACITY + 2);
+  let k = Math.max(oldest, from);
+  while (k > oldest && track.tick[k & MASK]! > tick) k--;
+  while (k + 1 < track.count && track.tick[(k + 1) & MASK]! <= tick) k++;
+  if (k + 2 >= track.count || track.tick[k & MASK]! > tick) return -1;
+  const a = k & MASK;
+  const b = (k + 1) & MASK;
+  const spacing = track.tick[b]! - track.tick[a]!;
+  const u = (tick - track.tick[a]!) / spacing;
+  const before = (k - 1) & MASK;
+  const after = (k + 2) & MASK;
+  const toSeconds = 1 / tickHz;
+  const spanA = (track.tick[b]! - track.tick[before]!) * toSeconds;
+  const spanB = (track.tick[after]! - track.tick[a]!) * toSeconds;
+  for (let i = 0; i < 3; i++) {
+    const ga = track.gyr[3 * a + i]!;
+    const gb = track.gyr[3 * b + i]!;
+    out.gyr[i] = ga + u * (gb - ga);
+    out.acc[i] = track.acc[3 * a + i]! + u * (track.acc[3 * b + i]! - track.acc[3 * a + i]!);
+    const rateA = (gb - track.gyr[3 * before + i]!) / spanA;
+    const rateB = (track.gyr[3 * after + i]! - ga) / spanB;
+    out.gyrRate[i] = rateA + u * (rateB - rateA);
+  }
+  for (let i = 0; i < 4; i++) {
+    q0[i] = track.q[4 * a + i]!;
+    q1[i] = track.q[4 * b + i]!;
+  }
+  slerp(out.qEarthFromSensor, q0, q1, u);
+  // A gap before sample `a` is no gap between `a` and `b`.
+  out.flags = (track.flags[a]! & ~SAMPLE_AFTER_GAP) | track.flags[b]!;
+  if ((track.flags[after]! & SAMPLE_IN_SHOCK) !== 0) out.flags |= SAMPLE_BEFORE_SHOCK;
+  out.spacingS = spacing * toSeconds;
+  return k;
+}

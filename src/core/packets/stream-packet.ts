@@ -1,0 +1,167 @@
+import { crc16 } from './crc16.ts';
+import { type PacketFault, refuse } from './packet-fault.ts';
+
+/** Layout: firmware-protocol/SPEC.md, "Stream packet". */
+const STREAM_VERSION = 1;
+const HEADER_BYTES = 14;
+const CRC_BYTES = 2;
+const VALUES_PER_SAMPLE = 6;
+const SAMPLE_BYTES = 2 * VALUES_PER_SAMPLE;
+const FLAG_CLIPPED = 1;
+const FLAG_DROPPED = 2;
+const FLAG_RESENT = 4;
+const KNOWN_FLAGS = FLAG_CLIPPED | FLAG_DROPPED | FLAG_RESENT;
+/** A packet longer than half a turn of the tick counter could not be unwrapped. */
+const MAX_SPAN_TICKS = 0x7fffffff;
+
+/** Most samples one packet may carry. */
+export const MAX_STREAM_SAMPLES = 40;
+
+/** One notification of a sensor's stream, raw. */
+export interface StreamPacket {
+  /** A sample in this packet hit the end of the sensor's range. */
+  readonly clipped: boolean;
+  /** The sensor dropped samples right before this packet. */
+  readonly dropped: boolean;
+  /** Sent again on request. */
+  readonly resent: boolean;
+  /** 0..65535, wraps. */
+  readonly sequence: number;
+  /** Sensor tick of the first sample, 0..2^32-1, wraps. */
+  readonly firstTick: number;
+  /** Ticks from the first to the last sample; 0 when there is one sample. */
+  readonly spanTicks: number;
+  /** gx gy gz ax ay az of each sample, in units of the sensor's scales; shape (count x 6). */
+  readonly samples: Int16Array;
+}
+
+/** What decoding a notification gives: a packet, or a named reason why not. */
+export type DecodeResult =
+  | { readonly ok: true; readonly packet: StreamPacket }
+  | { readonly ok: false; readonly fault: PacketFault };
+
+/**
+ * Bytes of one stream packet, checksum included.
+ * @param packet 1..40 samples; see {@link StreamPacket} for units
+ * @returns 16 + 12 * count bytes, little-endian, owning its buffer
+ * @throws RangeError when a field does not fit its place on the wire
+ * Source: firmware-protocol/SPEC.md.  Checked: firmware-protocol/vectors.json
+ */
+export function encodeStreamPacket(packet: StreamPacket): Uint8Array {
+  const count = packet.samples.length / VALUES_PER_SAMPLE;
+  if (!Number.isInteger(count) || count < 1 || count > MAX_STREAM_SAMPLES) {
+    throw new RangeError(
+      `a packet holds 1 to ${MAX_STREAM_SAMPLES} samples of ${VALUES_PER_SAMPLE} values, got ${packet.samples.length} values`,
+    );
+  }
+  requireUnsigned('sequence', packet.sequence, 0xffff);
+  requireUnsigned('firstTick', packet.firstTick, 0xffffffff);
+  requireUnsigned('spanTicks', packet.spanTicks, MAX_SPAN_TICKS);
+  if (!spanFits(count, packet.spanTicks)) {
+    throw new RangeError(`${count} samples cannot span ${packet.spanTicks} ticks`);
+  }
+  const bytes = new Uint8Array(HEADER_BYTES + count * SAMPLE_BYTES + CRC_BYTES);
+  const view = new DataView(bytes.buffer);
+  view.setUint8(0, STREAM_VERSION);
+  view.setUint8(
+    1,
+    (packet.clipped ? FLAG_CLIPPED : 0) |
+      (packet.dropped ? FLAG_DROPPED : 0) |
+      (packet.resent ? FLAG_RESENT : 0),
+  );
+  view.setUint16(2, packet.sequence, true);
+  view.setUint32(4, packet.firstTick, true);
+  view.setUint32(8, packet.spanTicks, true);
+  view.setUint8(12, count);
+  for (let i = 0; i < packet.samples.length; i++) {
+    view.setInt16(HEADER_BYTES + 2 * i, packet.samples[i]!, true);
+  }
+  const crcAt = bytes.length - CRC_BYTES;
+  view.setUint16(crcAt, crc16(bytes.subarray(0, crcAt)), true);
+  return bytes;
+}
+
+/**
+ * Reads one stream packet. Never throws and never reads outside `bytes`; checks are made in the
+ * order SPEC.md lists, so that every implementation names the same fault.
+ * @param bytes one whole notification, at any alignment
+ * @returns the packet (its samples copied), or the first fault found
+ * Source: firmware-protocol/SPEC.md.  Checked: firmware-protocol/vectors.json
+ */
+export function decodeStreamPacket(bytes: Uint8Array): DecodeResult {
+  if (bytes.length < HEADER_BYTES + CRC_BYTES) {
+    return refuse(
+      'too-short',
+      `A packet has ${bytes.length} bytes, fewer than its frame of ${HEADER_BYTES + CRC_BYTES}. Check the radio link and the sensor's firmware.`,
+    );
+  }
+  // The view may start anywhere in a larger, unaligned buffer.
+  const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
+  const version = view.getUint8(0);
+  if (version !== STREAM_VERSION) {
+    return refuse(
+      'wrong-version',
+      `The sensor sends stream version ${version}; this program reads version ${STREAM_VERSION}. Update the sensor's firmware or this program.`,
+    );
+  }
+  const count = view.getUint8(12);
+  if (count < 1 || count > MAX_STREAM_SAMPLES) {
+    return refuse(
+      'bad-count',
+      `A packet claims ${count} samples; 1 to ${MAX_STREAM_SAMPLES} are allowed. Check the sensor's firmware.`,
+    );
+  }
+  const expected = HEADER_BYTES + count * SAMPLE_BYTES + CRC_BYTES;
+  if (bytes.length !== expected) {
+    return refuse(
+      'length-mismatch',
+      `A packet of ${count} samples needs ${expected} bytes but has ${bytes.length}. Check the negotiated MTU and the sensor's firmware.`,
+    );
+  }
+  const crcAt = expected - CRC_BYTES;
+  if (view.getUint16(crcAt, true) !== crc16(bytes.subarray(0, crcAt))) {
+    return refuse(
+      'bad-checksum',
+      'A packet was damaged on its way (checksum). Bring the sensor closer; if every packet fails, check its firmware.',
+    );
+  }
+  const flags = view.getUint8(1);
+  if ((flags & ~KNOWN_FLAGS) !== 0 || view.getUint8(13) !== 0) {
+    return refuse(
+      'reserved-bits',
+      'A packet sets bits that version 1 reserves. Update this program, or set them to zero in the firmware.',
+    );
+  }
+  const spanTicks = view.getUint32(8, true);
+  if (!spanFits(count, spanTicks)) {
+    return refuse(
+      'bad-span',
+      `A packet of ${count} samples claims to span ${spanTicks} ticks. Check the tick counter in the sensor's firmware.`,
+    );
+  }
+  const samples = new Int16Array(count * VALUES_PER_SAMPLE);
+  for (let i = 0; i < samples.length; i++) samples[i] = view.getInt16(HEADER_BYTES + 2 * i, true);
+  return {
+    ok: true,
+    packet: {
+      clipped: (flags & FLAG_CLIPPED) !== 0,
+      dropped: (flags & FLAG_DROPPED) !== 0,
+      resent: (flags & FLAG_RESENT) !== 0,
+      sequence: view.getUint16(2, true),
+      firstTick: view.getUint32(4, true),
+      spanTicks,
+      samples,
+    },
+  };
+}
+
+/** Samples lie at least one tick apart, and a single sample spans nothing. */
+function spanFits(count: number, spanTicks: number): boolean {
+  return count === 1 ? spanTicks === 0 : spanTicks >= count - 1 && spanTicks <= MAX_SPAN_TICKS;
+}
+
+function requireUnsigned(name: string, value: number, max: number): void {
+  if (!Number.isInteger(value) || value < 0 || value > max) {
+    throw new RangeError(`${name} must be a whole number from 0 to ${max}, got ${value}`);
+  }
+}

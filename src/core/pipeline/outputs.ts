@@ -1,0 +1,60 @@
+import type { PerSegment, Segment } from '../arm/segments.ts';
+import type { Funnel } from '../measures/funnel.ts';
+import type { Swing } from '../swings/swing.ts';
+
+/** Where zeroing stands. */
+export type ZeroState =
+  | { readonly phase: 'not-started' }
+  /** Hold 1: arm hanging, implement hanging from two fingers. `problem` says what was wrong last time. */
+  | { readonly phase: 'plumb'; readonly problem: string | null }
+  /** Hold 2: straight arm and implement level at the target, thumb up. */
+  | { readonly phase: 'point'; readonly problem: string | null }
+  | { readonly phase: 'zeroed'; readonly atTimeUs: number };
+
+/** How one sensor is doing, from its bytes alone. */
+export interface SensorHealth {
+  readonly packets: number;
+  readonly samples: number;
+  /** Packets missing by sequence number. */
+  readonly lostPackets: number;
+  /** Packets refused by the decoder, and the last reason in words. */
+  readonly refusedPackets: number;
+  readonly lastFault: string | null;
+  readonly clippedSamples: number;
+  /** Measured from ticks; NaN before two packets. */
+  readonly rateHz: number;
+  /** Spread of the radio delay (95th minus 5th percentile of recent packets), ms; NaN at first. */
+  readonly delaySpreadMs: number;
+  /** Host time of the last good packet, microseconds; -1 when none came yet. */
+  readonly lastArrivalUs: number;
+}
+
+/** A swing with what the coach said about it. */
+export interface ScoredSwing {
+  readonly swing: Swing;
+  /** null: not scored. */
+  readonly points: number | null;
+  readonly discarded: boolean;
+}
+
+/** Everything the live screen needs, cheap to copy between threads. */
+export interface LiveView {
+  readonly hostTimeUs: number;
+  readonly sensors: PerSegment<SensorHealth>;
+  readonly zero: ZeroState;
+  /** All swings of the set so far, oldest first. */
+  readonly swings: readonly ScoredSwing[];
+  /** Of swings that are neither void nor discarded. */
+  readonly funnel: Funnel;
+}
+
+/** What one step of the pipeline has to say. */
+export type PipelineOutput =
+  | { readonly kind: 'swing'; readonly swing: Swing }
+  | { readonly kind: 'zero'; readonly zero: ZeroState }
+  | {
+      readonly kind: 'packet-refused';
+      readonly segment: Segment;
+      readonly hostTimeUs: number;
+      readonly message: string;
+    };

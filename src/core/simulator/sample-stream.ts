@@ -1,0 +1,144 @@
+import { SEGMENTS } from '../arm/segments.ts';
+import { RAD_PER_DEG, STANDARD_GRAVITY } from '../maths/angles.ts';
+import { type Random, seededRandom } from '../maths/random.ts';
+import { type Vector3, vector3 } from '../maths/vector.ts';
+import { encodeStreamPacket } from '../packets/stream-packet.ts';
+import type { SetRecord } from '../recording/set-record.ts';
+import type { SessionOptions } from './session-types.ts';
+import { lengthsOf, type PlannedMovement } from './virtual-player.ts';
+import {
+  addKnock,
+  direction,
+  type IdealSignals,
+  idealSignals,
+  type Knock,
+  type VirtualSensor,
+} from './virtual-sensor.ts';
+
+/** Packets per second the simulated firmware aims at. */
+const PACKETS_PER_S = 20;
+
+type Notification = Extract<SetRecord, { kind: 'notification' }>;
+
+/**
+ * Notifications of one simulated sensor in order of arrival: ideal signals, then the errors of the part,
+ * then int16 with clipping, then packets with radio delay, loss and dropout.
+ */
+export function* streamSamples(
+  sensor: VirtualSensor,
+  movement: PlannedMovement,
+  knocks: readonly Knock[],
+  options: SessionOptions,
+  seed: number,
+): Generator<Notification, void, void> {
+  const random = seededRandom(seed);
+  const { errors } = options;
+  const segment = SEGMENTS[sensor.segment]!;
+  const perPacket = Math.min(19, Math.round(options.nominalRateHz / PACKETS_PER_S));
+  const digitise = createDigitiser(sensor, movement, knocks, options, random);
+  let arrivedUs = 0;
+  let sequence = Math.floor(random.uniform(0, 65536));
+  for (let first = 0; ; first += perPacket) {
+    const lastS = (first + perPacket - 1) / sensor.rateHz;
+    if (lastS > movement.endS) return;
+    const samples = new Int16Array(6 * perPacket);
+    let clipped = false;
+    for (let i = 0; i < perPacket; i++) {
+      clipped =
+        digitise((first + i) / sensor.rateHz, samples.subarray(6 * i, 6 * i + 6)) || clipped;
+    }
+    const tick = (index: number) =>
+      sensor.firstTick + Math.round((index / sensor.rateHz) * sensor.tickHz);
+    const bytes = encodeStreamPacket({
+      clipped,
+      dropped: false,
+      resent: false,
+      sequence,
+      firstTick: tick(first) % 2 ** 32,
+      spanTicks: tick(first + perPacket - 1) - tick(first),
+      samples,
+    });
+    sequence = (sequence + 1) % 65536;
+    const excessMs = -errors.delayMeanExcessMs * Math.log(1 - random.uniform(0, 1));
+    const delayMs = Math.min(errors.delayMaxMs, errors.delayMinMs + excessMs);
+    arrivedUs = Math.max(arrivedUs, lastS * 1e6 + delayMs * 1000);
+    const lost =
+      random.uniform(0, 1) < errors.lossFraction || isSilent(options, sensor.segment, lastS);
+    if (!lost) yield { kind: 'notification', segment, hostTimeUs: arrivedUs, bytes };
+  }
+}
+
+function isSilent(options: SessionOptions, segment: number, timeS: number): boolean {
+  const { dropout } = options.errors;
+  return (
+    dropout !== null &&
+    segment === 1 &&
+    timeS >= dropout.atS &&
+    timeS < dropout.atS + dropout.lastsS
+  );
+}
+
+/** Turns a time into six int16 numbers; answers whether one of them clipped. */
+function createDigitiser(
+  sensor: VirtualSensor,
+  movement: PlannedMovement,
+  knocks: readonly Knock[],
+  options: SessionOptions,
+  random: Random,
+): (timeS: number, out: Int16Array) => boolean {
+  const { errors } = options;
+  const lengths = lengthsOf(options);
+  const gyroNoise = errors.gyroNoiseDegS * RAD_PER_DEG * Math.sqrt(sensor.rateHz / 2);
+  const accelNoise =
+    errors.accelNoiseMicroG * 1e-6 * STANDARD_GRAVITY * Math.sqrt(sensor.rateHz / 2);
+  const walk = (errors.gyroBiasWalkDegS * RAD_PER_DEG) / Math.sqrt(sensor.rateHz);
+  const bias = Float64Array.from(sensor.gyroBiasRadS);
+  const ideal: IdealSignals = { gyr: vector3(), acc: vector3() };
+  const knockFeel = knocks.map(() => ({
+    axis: direction(random),
+    turn: direction(random).map((x) => x * random.normal(errors.shockRotationDeg * RAD_PER_DEG)),
+  }));
+  let nextKnock = 0;
+  const swingAt = createSwingClock(movement);
+  return (timeS, out) => {
+    const wobble = errors.wobbleDeg * RAD_PER_DEG * swingAt(timeS);
+    idealSignals(sensor, movement, lengths, timeS, wobble, ideal);
+    while (nextKnock < knocks.length && knocks[nextKnock]!.atS < timeS - 0.2) nextKnock++;
+    for (let k = nextKnock; k < knocks.length && knocks[k]!.atS <= timeS; k++) {
+      const { axis, turn } = knockFeel[k]!;
+      addKnock(ideal, knocks[k]!, sensor.segment, timeS, axis, turn);
+    }
+    let clipped = false;
+    for (let i = 0; i < 3; i++) {
+      bias[i] = bias[i]! + random.normal(walk);
+      const gyr = row(sensor.gyroMatrix, i, ideal.gyr) + bias[i]! + random.normal(gyroNoise);
+      const acc =
+        row(sensor.accelMatrix, i, ideal.acc) + sensor.accelBiasMS2[i]! + random.normal(accelNoise);
+      clipped = quantise(out, i, gyr / sensor.info.gyroScaleRadS) || clipped;
+      clipped = quantise(out, 3 + i, acc / sensor.info.accelScaleMS2) || clipped;
+    }
+    return clipped;
+  };
+}
+
+/** 1 around contact, 0 away from swings: soft tissue wobbles while the arm is fast. */
+function createSwingClock(movement: PlannedMovement): (timeS: number) => number {
+  let index = 0;
+  return (timeS) => {
+    while (index < movement.swings.length && movement.swings[index]!.contactS < timeS - 1) index++;
+    const swing = movement.swings[index];
+    if (swing === undefined) return 0;
+    const away = (timeS - swing.contactS) / 0.2;
+    return Math.exp(-away * away);
+  };
+}
+
+function row(matrix: Float64Array, i: number, v: Vector3): number {
+  return matrix[3 * i]! * v[0]! + matrix[3 * i + 1]! * v[1]! + matrix[3 * i + 2]! * v[2]!;
+}
+
+function quantise(out: Int16Array, i: number, value: number): boolean {
+  const rounded = Math.round(value);
+  out[i] = Math.min(32767, Math.max(-32768, rounded));
+  return rounded > 32767 || rounded < -32768;
+}

@@ -1,0 +1,66 @@
+import type { PerSegment } from '../arm/segments.ts';
+import type { SetDescription } from '../recording/set-description.ts';
+import type { SetRecord } from '../recording/set-record.ts';
+import type { SensorErrors } from './sensor-errors.ts';
+
+/** How the virtual player moves: see virtual-player.ts. */
+export type MovementStrategy = 'distal' | 'frozen';
+
+/** Names of the invented kit; see kit.ts. */
+export type ImplementName = 'full' | 'short';
+export type BallName = 'standard' | 'training';
+
+/** What to simulate. Everything random follows from `seed`. */
+export interface SessionOptions {
+  readonly seed: number;
+  readonly strategy: MovementStrategy;
+  readonly implement: ImplementName;
+  readonly ball: BallName;
+  readonly handedness: 'left' | 'right';
+  readonly swings: number;
+  /** Mean time between contacts, seconds. */
+  readonly swingIntervalS: number;
+  readonly nominalRateHz: 100 | 200 | 400;
+  readonly errors: SensorErrors;
+}
+
+/** What the coach would see the ball do. */
+export interface BallLanding {
+  readonly contactTimeUs: number;
+  readonly points: number;
+  /** For instance 'in the box' or '0.6 m wide'. */
+  readonly words: string;
+}
+
+/** One thing the session emits, in order of host time. */
+export type SimulatedStep =
+  | { readonly kind: 'record'; readonly record: SetRecord }
+  | { readonly kind: 'landing'; readonly hostTimeUs: number; readonly landing: BallLanding };
+
+/** The truth of one swing, for tests only; never enters the pipeline. */
+export interface SwingTruth {
+  readonly contactTimeUs: number;
+  readonly startTimeUs: number;
+  readonly reachM: number;
+  /** At 0..100 % between the true start and contact, shape (101). */
+  readonly reachCurveM: Float64Array;
+}
+
+/** The truth of one sensor, for tests only. */
+export interface SensorTruth {
+  /** True time of a sensor tick (unwrapped), microseconds on the host timeline. */
+  readonly hostUsFromTick: (tick: number) => number;
+  /** Orientation of the segment in the court frame, quaternion scalar first, at a host time. */
+  readonly qCourtFromSegmentAt: (hostTimeUs: number) => Float64Array;
+}
+
+/** A running simulation: pull `steps` until they end. */
+export interface SimulatedSession {
+  readonly description: SetDescription;
+  readonly steps: Generator<SimulatedStep, void, void>;
+  /** Complete from the start: the movement is planned before the first sample. */
+  readonly truth: {
+    readonly swings: SwingTruth[];
+    readonly sensors: PerSegment<SensorTruth>;
+  };
+}

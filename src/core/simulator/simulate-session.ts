@@ -1,0 +1,216 @@
+import { type PerSegment, SEGMENTS } from '../arm/segments.ts';
+import { conjugate, multiply, quaternion, rotate, toRotationVector } from '../maths/quaternion.ts';
+import { type Random, seededRandom } from '../maths/random.ts';
+import { addScaled, dot, normalise, vector3 } from '../maths/vector.ts';
+import { encodeSensorInfo } from '../packets/sensor-info.ts';
+import type { SetDescription } from '../recording/set-description.ts';
+import { ARM_CHANNELS, reachOf, segmentOrientation } from './arm-kinematics.ts';
+import { landBall } from './ball-flight.ts';
+import { BALLS, IMPLEMENTS, PLAYER_ARM_M, SCORE_STEPS, SENSOR_FROM_JOINT_M } from './kit.ts';
+import { streamSamples } from './sample-stream.ts';
+import type {
+  SensorTruth,
+  SessionOptions,
+  SimulatedSession,
+  SimulatedStep,
+  SwingTruth,
+} from './session-types.ts';
+import {
+  lengthsOf,
+  movementAt,
+  type PlannedMovement,
+  planMovement,
+  ZERO_REQUEST_S,
+} from './virtual-player.ts';
+import { createVirtualSensor, type Knock, type VirtualSensor } from './virtual-sensor.ts';
+
+const LANDING_AFTER_S = 0.9;
+
+/**
+ * A whole set of the virtual player as the bytes three sensors would send, in order of arrival, with the
+ * truth beside them for tests.
+ * @param description what the caller knows of the set; names, lengths and kit are filled in here
+ * @throws RangeError for a negative number of swings
+ */
+export function simulateSession(
+  options: SessionOptions,
+  description: Pick<SetDescription, 'setId' | 'startedAtMs' | 'programVersion'>,
+): SimulatedSession {
+  if (!(options.swings >= 0))
+    throw new RangeError(`swings must be 0 or more, got ${options.swings}`);
+  const random = seededRandom(options.seed);
+  const movement = planMovement(options, random);
+  const sensors = SEGMENTS.map((segment, k) =>
+    createVirtualSensor(
+      k,
+      SENSOR_FROM_JOINT_M[segment],
+      options.nominalRateHz,
+      options.errors,
+      random,
+    ),
+  );
+  const knocks = planKnocks(movement, random);
+  const swings = movement.swings.map((swing) => swingTruth(options, movement, swing.contactS));
+  const best = reachOf(movement.idealContact, lengthsOf(options));
+  return {
+    description: {
+      ...description,
+      source: 'simulated',
+      player: 'Player A (invented)',
+      handedness: options.handedness,
+      lengthsM: { ...PLAYER_ARM_M, implement: IMPLEMENTS[options.implement].wristToSweetSpotM },
+      sensorFromJointM: SENSOR_FROM_JOINT_M,
+      implement: IMPLEMENTS[options.implement].words,
+      ball: BALLS[options.ball].words,
+      sweetSpotBand: { reachM: best, halfWidthM: 0.015 },
+      scoreSteps: SCORE_STEPS,
+    },
+    steps: mergeSteps(options, movement, sensors, knocks, swings, best),
+    truth: {
+      swings,
+      sensors: Object.fromEntries(
+        SEGMENTS.map((segment, k) => [segment, sensorTruth(sensors[k]!, movement)]),
+      ) as PerSegment<SensorTruth>,
+    },
+  };
+}
+
+/** Contacts, and now and then the ball bounced on the strings while the player waits. */
+function planKnocks(movement: PlannedMovement, random: Random): Knock[] {
+  const knocks: Knock[] = [];
+  for (const { contactS } of movement.swings) {
+    if (random.uniform(0, 1) < 0.3) {
+      for (let bounce = 0; bounce < 2; bounce++) {
+        knocks.push({ atS: contactS - 1.8 + 0.5 * bounce, strength: random.uniform(0.15, 0.5) });
+      }
+    }
+    knocks.push({ atS: contactS, strength: random.uniform(0.6, 1.2) });
+  }
+  return knocks;
+}
+
+function* mergeSteps(
+  options: SessionOptions,
+  movement: PlannedMovement,
+  sensors: readonly VirtualSensor[],
+  knocks: readonly Knock[],
+  swings: readonly SwingTruth[],
+  best: number,
+): Generator<SimulatedStep, void, void> {
+  for (const sensor of sensors) {
+    const bytes = encodeSensorInfo(sensor.info);
+    yield {
+      kind: 'record',
+      record: { kind: 'sensor-info', segment: SEGMENTS[sensor.segment]!, hostTimeUs: 0, bytes },
+    };
+  }
+  const streams = sensors.map((sensor, k) =>
+    notificationSteps(streamSamples(sensor, movement, knocks, options, options.seed * 16 + k + 1)),
+  );
+  const landings = movement.swings.map((swing, i): SimulatedStep => {
+    const { contactTimeUs, reachM } = swings[i]!;
+    return {
+      kind: 'landing',
+      hostTimeUs: contactTimeUs + LANDING_AFTER_S * 1e6,
+      landing: landBall(contactTimeUs, reachM - best, swing.timingErrorS),
+    };
+  });
+  const zero: SimulatedStep = {
+    kind: 'record',
+    record: { kind: 'event', hostTimeUs: ZERO_REQUEST_S * 1e6, event: { type: 'zero-requested' } },
+  };
+  yield* mergeInTime([[zero][Symbol.iterator](), landings[Symbol.iterator](), ...streams]);
+}
+
+function* notificationSteps(
+  stream: ReturnType<typeof streamSamples>,
+): Generator<SimulatedStep, void, void> {
+  for (const record of stream) yield { kind: 'record', record };
+}
+
+function timeOf(step: SimulatedStep): number {
+  return step.kind === 'record' ? step.record.hostTimeUs : step.hostTimeUs;
+}
+
+/** Merges sources that are each in order of host time. */
+function* mergeInTime(
+  sources: readonly Iterator<SimulatedStep, void>[],
+): Generator<SimulatedStep, void, void> {
+  const heads = sources.map((source) => source.next());
+  for (;;) {
+    let earliest = -1;
+    for (let i = 0; i < heads.length; i++) {
+      const head = heads[i]!;
+      if (head.done === true) continue;
+      const best = heads[earliest];
+      if (best === undefined || timeOf(head.value) < timeOf(best.value as SimulatedStep))
+        earliest = i;
+    }
+    const head = heads[earliest];
+    if (head === undefined || head.done === true) return;
+    yield head.value;
+    heads[earliest] = sources[earliest]!.next();
+  }
+}
+
+function sensorTruth(sensor: VirtualSensor, movement: PlannedMovement): SensorTruth {
+  return {
+    hostUsFromTick: (tick) => ((tick - sensor.firstTick) / sensor.tickHz) * 1e6,
+    qCourtFromSegmentAt: (hostTimeUs) => {
+      const channels = movementAt(movement, hostTimeUs / 1e6, new Float64Array(ARM_CHANNELS));
+      return segmentOrientation(quaternion(), channels, sensor.segment);
+    },
+  };
+}
+
+/** Longest search for the start of a swing, and step of that search, seconds. */
+const START_SEARCH_S = 1.2;
+const START_STEP_S = 0.0005;
+
+/** Start, reach and reach curve of one swing by the definitions of design.md section 8. */
+function swingTruth(
+  options: SessionOptions,
+  movement: PlannedMovement,
+  contactS: number,
+): SwingTruth {
+  const lengths = lengthsOf(options);
+  const startS = trueStart(movement, contactS);
+  const channels = new Float64Array(ARM_CHANNELS);
+  const reachCurveM = Float64Array.from({ length: 101 }, (_, percent) => {
+    const timeS = startS + ((contactS - startS) * percent) / 100;
+    return reachOf(movementAt(movement, timeS, channels), lengths);
+  });
+  return {
+    contactTimeUs: contactS * 1e6,
+    startTimeUs: startS * 1e6,
+    reachM: reachCurveM[100]!,
+    reachCurveM,
+  };
+}
+
+/** Last instant before contact at which the implement turned against its direction of the final 50 ms. */
+function trueStart(movement: PlannedMovement, contactS: number): number {
+  const axis = vector3();
+  for (let back = 0; back < 0.05; back += START_STEP_S) {
+    addScaled(axis, axis, 1, implementRate(movement, contactS - back));
+  }
+  normalise(axis, axis);
+  for (let back = 0.05; back < START_SEARCH_S; back += START_STEP_S) {
+    if (dot(implementRate(movement, contactS - back), axis) <= 0) return contactS - back;
+  }
+  return contactS - START_SEARCH_S;
+}
+
+const qa = quaternion();
+const qb = quaternion();
+
+/** Angular velocity of the implement in the court frame, rad/s. */
+function implementRate(movement: PlannedMovement, timeS: number): Float64Array {
+  const h = 1e-5;
+  const channels = new Float64Array(ARM_CHANNELS);
+  segmentOrientation(qa, movementAt(movement, timeS - h, channels), 2);
+  segmentOrientation(qb, movementAt(movement, timeS + h, channels), 2);
+  const turn = toRotationVector(vector3(), multiply(quaternion(), conjugate(quaternion(), qa), qb));
+  rotate(turn, qb, turn);
+  return turn.map((x) => x / (2 * h));
+}

@@ -1,0 +1,209 @@
+import { RAD_PER_DEG, STANDARD_GRAVITY } from '../maths/angles.ts';
+import {
+  conjugate,
+  fromRotationVector,
+  multiply,
+  type Quaternion,
+  quaternion,
+  rotateInverse,
+  toRotationVector,
+} from '../maths/quaternion.ts';
+import type { Random } from '../maths/random.ts';
+import { addScaled, type Vector3, vector3 } from '../maths/vector.ts';
+import type { SensorInfo } from '../packets/sensor-info.ts';
+import { ARM_CHANNELS, pointOnSegment, segmentOrientation } from './arm-kinematics.ts';
+import type { SensorErrors } from './sensor-errors.ts';
+import { movementAt, type PlannedMovement } from './virtual-player.ts';
+
+/** A knock that all three sensors feel: contact with the ball, or the ball bounced on the strings. */
+export interface Knock {
+  readonly atS: number;
+  /** 1 for a full contact. */
+  readonly strength: number;
+}
+
+/** What makes one simulated sensor different from the next; fixed for a session. */
+export interface VirtualSensor {
+  readonly segment: number;
+  readonly info: SensorInfo;
+  /** True output rate and tick rate. */
+  readonly rateHz: number;
+  readonly tickHz: number;
+  readonly firstTick: number;
+  readonly qSegmentFromSensor: Quaternion;
+  /** Sensor's place in the segment frame, metres. */
+  readonly offsetM: Vector3;
+  /** Row-major (3,3): measured = matrix * true + bias. */
+  readonly gyroMatrix: Float64Array;
+  readonly accelMatrix: Float64Array;
+  readonly gyroBiasRadS: Vector3;
+  readonly accelBiasMS2: Vector3;
+}
+
+/** Ticks are microseconds, so that the 32-bit count wraps after 71 minutes. */
+const TICK_HZ = 1_000_000;
+
+/** Peak acceleration (m/s^2), ringing frequency (Hz) and decay (s) of a full contact, per segment. Invented. */
+const RINGING = [
+  { peakMS2: 30, frequencyHz: 40, decayS: 0.015 },
+  { peakMS2: 90, frequencyHz: 60, decayS: 0.012 },
+  { peakMS2: 320, frequencyHz: 110, decayS: 0.009 },
+] as const;
+const SPURIOUS_TURN_S = 0.02;
+
+/** Draws one sensor. @param segment 0 upper arm .. 2 implement @param fromJointM along the segment, metres */
+export function createVirtualSensor(
+  segment: number,
+  fromJointM: number,
+  nominalRateHz: number,
+  errors: SensorErrors,
+  random: Random,
+): VirtualSensor {
+  const axis = direction(random);
+  const turn = random.uniform(0.4, 1) * errors.mountingDeg * RAD_PER_DEG;
+  const around = random.uniform(0, 2 * Math.PI);
+  const uniform3 = (limit: number) =>
+    Float64Array.from({ length: 3 }, () => random.uniform(-limit, limit));
+  const matrix = () =>
+    Float64Array.from({ length: 9 }, (_, i) =>
+      i % 4 === 0 ? 1 + random.normal(errors.scale) : random.normal(errors.crossAxis),
+    );
+  return {
+    segment,
+    info: {
+      protocolVersion: 1,
+      serial:
+        `51a0000000000${segment}${Math.floor(random.uniform(0, 256)).toString(16).padStart(2, '0')}`.slice(
+          0,
+          16,
+        ),
+      firmwareVersion: '1.0.0',
+      tickHz: TICK_HZ,
+      rateHz: nominalRateHz,
+      supportedRatesHz: [100, 200, 400],
+      gyroRangeDegS: errors.gyroRangeDegS,
+      accelRangeG: errors.accelRangeG,
+      gyroScaleRadS: Math.fround((errors.gyroRangeDegS * RAD_PER_DEG) / 32767),
+      accelScaleMS2: Math.fround((errors.accelRangeG * STANDARD_GRAVITY) / 32767),
+      resendPackets: 0,
+    },
+    rateHz: nominalRateHz * (1 + random.uniform(-errors.rateOff, errors.rateOff)),
+    tickHz: TICK_HZ * (1 + random.uniform(-errors.clockPpm, errors.clockPpm) * 1e-6),
+    firstTick: Math.floor(random.uniform(0, 2 ** 32)),
+    qSegmentFromSensor: fromRotationVector(
+      quaternion(),
+      axis[0]! * turn,
+      axis[1]! * turn,
+      axis[2]! * turn,
+    ),
+    offsetM: vector3(
+      fromJointM,
+      errors.offAxisM * Math.cos(around),
+      errors.offAxisM * Math.sin(around),
+    ),
+    gyroMatrix: matrix(),
+    accelMatrix: matrix(),
+    gyroBiasRadS: uniform3(errors.gyroBiasDegS * RAD_PER_DEG),
+    accelBiasMS2: uniform3(errors.accelBiasMilliG * 1e-3 * STANDARD_GRAVITY),
+  };
+}
+
+/** Half the span of the central differences, seconds: errors below 1e-4 m/s^2. */
+const H_S = 1e-4;
+const channels = new Float64Array(ARM_CHANNELS);
+const before = quaternion();
+const now = quaternion();
+const after = quaternion();
+const turnBetween = vector3();
+const p0 = vector3();
+const p1 = vector3();
+const p2 = vector3();
+
+/** Ideal inertial signals, sensor frame. */
+export interface IdealSignals {
+  /** rad/s, shape (3) */
+  readonly gyr: Vector3;
+  /** Specific force, m/s^2, shape (3) */
+  readonly acc: Vector3;
+}
+
+/**
+ * What a perfect sensor would feel, by central differences of the planned movement.
+ * @param out overwritten
+ */
+export function idealSignals(
+  sensor: VirtualSensor,
+  movement: PlannedMovement,
+  lengthsM: readonly number[],
+  timeS: number,
+  wobbleRad: number,
+  out: IdealSignals,
+): void {
+  const { segment, offsetM } = sensor;
+  sensorOrientation(before, sensor, movement, timeS - H_S, wobbleRad);
+  pointOnSegment(p0, channels, lengthsM, segment, offsetM);
+  sensorOrientation(now, sensor, movement, timeS, wobbleRad);
+  pointOnSegment(p1, channels, lengthsM, segment, offsetM);
+  sensorOrientation(after, sensor, movement, timeS + H_S, wobbleRad);
+  pointOnSegment(p2, channels, lengthsM, segment, offsetM);
+  multiply(before, conjugate(before, before), after);
+  toRotationVector(turnBetween, before);
+  for (let i = 0; i < 3; i++) {
+    out.gyr[i] = turnBetween[i]! / (2 * H_S);
+    out.acc[i] = (p0[i]! - 2 * p1[i]! + p2[i]!) / (H_S * H_S);
+  }
+  out.acc[2] = out.acc[2]! + STANDARD_GRAVITY;
+  rotateInverse(out.acc, now, out.acc);
+}
+
+const qWobble = quaternion();
+/** Soft tissue swings at about this frequency (order of magnitude, common practice, no source). */
+const WOBBLE_HZ = 9;
+
+function sensorOrientation(
+  out: Quaternion,
+  sensor: VirtualSensor,
+  movement: PlannedMovement,
+  timeS: number,
+  wobbleRad: number,
+): void {
+  movementAt(movement, timeS, channels);
+  segmentOrientation(out, channels, sensor.segment);
+  if (wobbleRad !== 0 && sensor.segment < 2) {
+    const angle = wobbleRad * Math.sin(2 * Math.PI * WOBBLE_HZ * timeS);
+    multiply(out, out, fromRotationVector(qWobble, angle, 0.3 * angle, 0));
+  }
+  multiply(out, out, sensor.qSegmentFromSensor);
+}
+
+/** Adds the ringing of one knock to ideal signals. @param axes fixed directions of this knock on this sensor */
+export function addKnock(
+  out: IdealSignals,
+  knock: Knock,
+  segment: number,
+  timeS: number,
+  forceAxis: Vector3,
+  spuriousTurnRad: Vector3,
+): void {
+  const since = timeS - knock.atS;
+  if (since < 0 || since > 0.12) return;
+  const { peakMS2, frequencyHz, decayS } = RINGING[segment]!;
+  const a =
+    knock.strength *
+    peakMS2 *
+    Math.exp(-since / decayS) *
+    Math.cos(2 * Math.PI * frequencyHz * since);
+  addScaled(out.acc, out.acc, a, forceAxis);
+  if (since < SPURIOUS_TURN_S) {
+    // half sine whose integral is the spurious turn
+    const rate = (Math.PI / (2 * SPURIOUS_TURN_S)) * Math.sin((Math.PI * since) / SPURIOUS_TURN_S);
+    addScaled(out.gyr, out.gyr, rate * knock.strength, spuriousTurnRad);
+  }
+}
+
+/** A random direction, shape (3). */
+export function direction(random: Random): Vector3 {
+  const v = vector3(random.normal(1), random.normal(1), random.normal(1));
+  const length = Math.hypot(v[0]!, v[1]!, v[2]!);
+  return v.map((x) => x / length);
+}

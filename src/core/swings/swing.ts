@@ -1,0 +1,34 @@
+/** Normalised swing time has this many points: 0 %, 1 %, ... 100 %. */
+export const SWING_POINTS = 101;
+
+/** Why a swing carries no reach. */
+export type VoidReason = 'not-zeroed' | 'sensor-gap' | 'no-forward-swing';
+
+/** One swing as the pipeline reports it. Angles rad, lengths m, times microseconds on the host timeline. */
+export interface Swing {
+  /** 0-based place in the set, voided swings included. */
+  readonly index: number;
+  readonly contactTimeUs: number;
+  /** 0 % of the swing; equals contactTimeUs when no forward swing was found. */
+  readonly startTimeUs: number;
+  /** null when the reach could be computed. */
+  readonly voidReason: VoidReason | null;
+  /** Reach at contact; NaN when void. */
+  readonly reachM: number;
+  /** Standard error of reachM; NaN when void. */
+  readonly reachStandardErrorM: number;
+  /** Reach over normalised swing time, shape (101); all NaN when void. */
+  readonly reachCurveM: Float64Array;
+  /** Standard error of each point of the curve, shape (101). */
+  readonly reachCurveStandardErrorM: Float64Array;
+  /** Length of the projections of the reach vector at contact on planes of the court frame. */
+  readonly horizontalReachM: number;
+  readonly frontalReachM: number;
+  readonly sagittalReachM: number;
+  /** Fastest turning of the implement during the swing, and at contact, rad/s. */
+  readonly peakImplementRateRadS: number;
+  readonly contactImplementRateRadS: number;
+  /** Samples that clipped or were interpolated between start and contact. */
+  readonly clippedSamples: number;
+  readonly interpolatedSamples: number;
+}

@@ -1,0 +1,74 @@
+import { SEGMENT_WORDS, type Segment } from '../core/arm/segments.ts';
+import type { PacketFault } from '../core/packets/packet-fault.ts';
+import type { ConnectionError } from './transport.ts';
+
+/** An operation on a link took longer than we wait. */
+export class LinkTimeout extends Error {
+  override readonly name = 'LinkTimeout';
+}
+
+/** What answered cannot be used; `fault` is the decoder's. */
+export class SensorRefused extends Error {
+  override readonly name = 'SensorRefused';
+  readonly fault: PacketFault;
+
+  constructor(fault: PacketFault) {
+    super(fault.message);
+    this.fault = fault;
+  }
+}
+
+/**
+ * Names why a link could not be made, and what to do.
+ * @param wasChosen whether the coach had already picked a device in the browser's chooser
+ * Browsers throw DOMExceptions whose names the Web Bluetooth specification fixes; texts vary, so only names count.
+ */
+export function explainConnectionFailure(
+  reason: unknown,
+  segment: Segment,
+  wasChosen: boolean,
+): ConnectionError {
+  const name = reason instanceof Error || reason instanceof DOMException ? reason.name : '';
+  if (reason instanceof SensorRefused) {
+    const code = reason.fault.code === 'wrong-version' ? 'wrong-version' : 'not-our-sensor';
+    return { code, message: `The ${SEGMENT_WORDS[segment]} sensor: ${reason.message}` };
+  }
+  const sensor = `${SEGMENT_WORDS[segment]} sensor`;
+  switch (name) {
+    case 'LinkTimeout':
+      return {
+        code: 'timed-out',
+        message: `The ${sensor} did not answer. Bring it closer, switch it off and on, and connect again.`,
+      };
+    case 'NotFoundError':
+    case 'NotSupportedError':
+      // A closed chooser and a missing service carry the same name.
+      return wasChosen
+        ? {
+            code: 'not-our-sensor',
+            message: `What was chosen for the ${SEGMENT_WORDS[segment]} is not a Reach Funnel sensor. Choose another one.`,
+          }
+        : {
+            code: 'nothing-chosen',
+            message: `No sensor was chosen for the ${SEGMENT_WORDS[segment]}. Switch the sensor on and connect again.`,
+          };
+    case 'SecurityError':
+    case 'NotAllowedError':
+      return {
+        code: 'refused',
+        message:
+          'The browser refused Bluetooth for this page. Allow it in the site settings, then connect again.',
+      };
+    case 'InvalidStateError':
+      return {
+        code: 'no-bluetooth',
+        message:
+          'Bluetooth seems to be off. Switch it on in the device settings, then connect again.',
+      };
+    default:
+      return {
+        code: 'link-failed',
+        message: `The link to the ${sensor} failed. Keep it within two metres and connect again.`,
+      };
+  }
+}

@@ -1,0 +1,43 @@
+import type { Observable } from 'rxjs';
+import type { PerSegment, Segment } from '../core/arm/segments.ts';
+import type { SetRecord } from '../core/recording/set-record.ts';
+
+/** Where one sensor's link stands. */
+export type ConnectionState =
+  | { readonly state: 'absent' }
+  | { readonly state: 'connecting' }
+  | { readonly state: 'streaming' }
+  | { readonly state: 'lost'; readonly message: string }
+  | { readonly state: 'failed'; readonly error: ConnectionError };
+
+/** Why a link could not be made; `message` says what is wrong and what to do. */
+export interface ConnectionError {
+  readonly code:
+    | 'no-bluetooth'
+    | 'nothing-chosen'
+    | 'not-our-sensor'
+    | 'wrong-version'
+    | 'refused'
+    | 'timed-out'
+    | 'link-failed';
+  readonly message: string;
+}
+
+/**
+ * Source of sensor bytes: the one place where radio, simulator and replay differ.
+ * `hostTimeUs` of the records counts from `startTimeline`.
+ */
+export interface Transport {
+  /** Sensor information and notifications as they arrive; hot, completes on close. */
+  readonly records$: Observable<SetRecord>;
+  /** Current link states; replays the latest on subscription. */
+  readonly connections$: Observable<PerSegment<ConnectionState>>;
+  /** Zero of the host timeline is now. */
+  startTimeline(): void;
+  /** Makes (or remakes) one link; resolves when streaming or failed, never rejects. */
+  connect(segment: Segment): Promise<void>;
+  /** Microseconds on the host timeline. */
+  nowUs(): number;
+  /** Stops streaming and lets go of every sensor. */
+  close(): Promise<void>;
+}

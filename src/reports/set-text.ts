@@ -1,0 +1,143 @@
+import { SEGMENT_WORDS, SEGMENTS } from '../core/arm/segments.ts';
+import type { Funnel } from '../core/measures/funnel.ts';
+import type { LiveView, ScoredSwing } from '../core/pipeline/outputs.ts';
+import type { SetDescription } from '../core/recording/set-description.ts';
+import type { VoidReason } from '../core/swings/swing.ts';
+import { textTable } from './text-table.ts';
+
+const VOID_WORDS: Readonly<Record<VoidReason, string>> = {
+  'not-zeroed': 'the sensors were not zeroed yet',
+  'sensor-gap': 'a sensor missed samples during the swing',
+  'no-forward-swing': 'no forward swing was found before the contact',
+};
+
+/**
+ * A set as plain text: what it was, each swing, the funnel at every 10 % of the swing, and the
+ * sensors. Lengths in cm, angular speeds in degrees per second, times in seconds since the start
+ * of the set; every column names its unit.
+ * @param view the pipeline's state after the last record
+ * @param description head of the set
+ * @returns lines ending in '\n'
+ */
+export function setText(view: LiveView, description: SetDescription): string {
+  return `${[
+    head(description),
+    swingTable(view.swings),
+    leftOut(view.swings),
+    funnelTable(view.funnel),
+    sensorTable(view),
+  ].join('\n\n')}\n`;
+}
+
+function head(description: SetDescription): string {
+  const lengths = SEGMENTS.map(
+    (segment) => `${SEGMENT_WORDS[segment]} ${cm(description.lengthsM[segment])} cm`,
+  );
+  return [
+    `Set ${description.setId} (${description.source}), begun ${new Date(description.startedAtMs).toISOString()}`,
+    `Player ${description.player}, ${description.handedness}-handed; implement: ${description.implement}; ball: ${description.ball}`,
+    `Lengths: ${lengths.join(', ')}`,
+  ].join('\n');
+}
+
+function swingTable(swings: readonly ScoredSwing[]): string {
+  if (swings.length === 0) return 'Swings: none was found.';
+  const rows = swings.map(({ swing, points, discarded }) => {
+    const isVoid = swing.voidReason !== null;
+    return [
+      String(swing.index + 1),
+      (swing.contactTimeUs / 1e6).toFixed(3),
+      isVoid ? '-' : cm(swing.reachM),
+      isVoid ? '-' : cm(swing.reachStandardErrorM),
+      swing.voidReason === 'no-forward-swing'
+        ? '-'
+        : ((swing.contactTimeUs - swing.startTimeUs) / 1000).toFixed(0),
+      degrees(swing.peakImplementRateRadS),
+      degrees(swing.contactImplementRateRadS),
+      points === null ? '-' : String(points),
+      isVoid ? 'void' : discarded ? 'discarded' : '',
+    ];
+  });
+  const columns = [
+    'swing',
+    'contact s',
+    'reach cm',
+    'std. error cm',
+    'duration ms',
+    'peak deg/s',
+    'at contact deg/s',
+    'points',
+    '',
+  ];
+  return `Swings (n = ${swings.length})\n${textTable(columns, rows)}`;
+}
+
+function leftOut(swings: readonly ScoredSwing[]): string {
+  const lines = swings.flatMap(({ swing, discarded }) => {
+    if (swing.voidReason !== null) {
+      return [`  swing ${swing.index + 1}: void, ${VOID_WORDS[swing.voidReason]}`];
+    }
+    return discarded ? [`  swing ${swing.index + 1}: discarded by the coach`] : [];
+  });
+  return lines.length === 0
+    ? 'Left out of the funnel: no swing.'
+    : `Left out of the funnel (n = ${lines.length})\n${lines.join('\n')}`;
+}
+
+function funnelTable(funnel: Funnel): string {
+  const title = `Funnel: spread of reach across swings (n = ${funnel.n})`;
+  if (funnel.n < 2) {
+    return `${title}\n  A spread needs at least 2 swings with a reach: ${2 - funnel.n} more.`;
+  }
+  const rows = Array.from({ length: 11 }, (_, tenth) => {
+    const point = 10 * tenth;
+    return [
+      String(point),
+      cm(funnel.meanM[point]!),
+      cm(funnel.spreadM[point]!),
+      cm(funnel.floorM[point]!),
+    ];
+  });
+  const columns = ['swing time %', 'mean reach cm', 'SD cm', 'measurement floor cm'];
+  return `${title}\n${textTable(columns, rows)}`;
+}
+
+function sensorTable(view: LiveView): string {
+  const rows = SEGMENTS.map((segment) => {
+    const health = view.sensors[segment];
+    return [
+      SEGMENT_WORDS[segment],
+      number(health.rateHz, 1),
+      String(health.samples),
+      String(health.packets),
+      String(health.lostPackets),
+      String(health.refusedPackets),
+      String(health.clippedSamples),
+      number(health.delaySpreadMs, 1),
+    ];
+  });
+  const columns = [
+    'sensor',
+    'rate Hz',
+    'samples',
+    'packets',
+    'lost',
+    'refused',
+    'clipped samples',
+    'delay spread ms',
+  ];
+  return `Sensors\n${textTable(columns, rows)}`;
+}
+
+function cm(metres: number): string {
+  return number(100 * metres, 2);
+}
+
+function degrees(rad: number): string {
+  return number((rad * 180) / Math.PI, 0);
+}
+
+/** NaN means "not known" throughout the program, and is never shown as a number. */
+function number(value: number, digits: number): string {
+  return Number.isFinite(value) ? value.toFixed(digits) : '-';
+}

@@ -1,0 +1,54 @@
+import { useEffect } from 'preact/hooks';
+import { FunnelChart } from '../chart/FunnelChart.tsx';
+import { goTo } from '../route.ts';
+import { runningSet } from '../running-set.ts';
+import type { CourtModel } from './court-model.ts';
+import { keepAwake } from './keep-awake.ts';
+import { LastReach } from './LastReach.tsx';
+import { LastTen } from './LastTen.tsx';
+import { ScorePad } from './ScorePad.tsx';
+import { SensorStrip } from './SensorStrip.tsx';
+import { ZeroGuide } from './ZeroGuide.tsx';
+import './court.css';
+
+/** The live screen of a running set, read between swings. Every box keeps its place and size. */
+export function CourtScreen({ model }: { readonly model: CourtModel }) {
+  useEffect(keepAwake, []);
+  useEffect(() => {
+    const onKey = (event: KeyboardEvent): void => pressKey(model, event);
+    addEventListener('keydown', onKey);
+    return () => removeEventListener('keydown', onKey);
+  }, [model]);
+
+  const end = (): void => {
+    void model.end();
+    runningSet.value = null;
+    goTo({ screen: 'start' });
+  };
+  return (
+    <main class="court">
+      <h1 class="out-of-sight">Court</h1>
+      <SensorStrip model={model} />
+      <section class="court-reach" aria-label="Last reach">
+        {model.zero.value.phase === 'zeroed' ? (
+          <LastReach model={model} />
+        ) : (
+          <ZeroGuide model={model} />
+        )}
+      </section>
+      <div class="court-between">
+        <FunnelChart funnel={model.funnel.value} />
+        <LastTen band={model.description.sweetSpotBand} swings={model.swings.value} />
+      </div>
+      <ScorePad model={model} onEnd={end} />
+    </main>
+  );
+}
+
+function pressKey(model: CourtModel, event: KeyboardEvent): void {
+  if (event.repeat || event.ctrlKey || event.altKey || event.metaKey) return;
+  const points = model.description.scoreSteps[Number(event.key) - 1];
+  if (points !== undefined) model.score(points);
+  else if (event.key.toLowerCase() === 'u') model.undo();
+  else if (event.key.toLowerCase() === 'd') model.discard();
+}

@@ -1,0 +1,72 @@
+import { SEGMENT_WORDS, SEGMENTS } from '../../core/arm/segments.ts';
+import { Mark } from '../controls/Mark.tsx';
+import type { CourtModel } from './court-model.ts';
+import { firstAdvice, type SensorStatus } from './sensor-status.ts';
+
+const MARKS = { ok: 'good', waiting: 'waiting', trouble: 'trouble' } as const;
+
+/** The three sensors, always in the same place; the line below says what to do when one is in trouble. */
+export function SensorStrip({ model }: { readonly model: CourtModel }) {
+  const statuses = model.sensors.value;
+  const trouble = model.trouble.value ?? firstAdvice(statuses);
+  return (
+    <header class="strip">
+      <ul class="strip-sensors">
+        {SEGMENTS.map((segment) => (
+          <li key={segment} class={`sensor sensor-${statuses[segment].level}`}>
+            <SensorCell
+              name={SEGMENT_WORDS[segment]}
+              status={statuses[segment]}
+              reconnect={canReconnect(model, segment) ? () => model.connect(segment) : null}
+            />
+          </li>
+        ))}
+      </ul>
+      <p class={trouble === null ? 'strip-line soft' : 'strip-line strip-trouble'} role="status">
+        {trouble ?? quietLine(model)}
+      </p>
+    </header>
+  );
+}
+
+interface CellProps {
+  readonly name: string;
+  readonly status: SensorStatus;
+  readonly reconnect: (() => void) | null;
+}
+
+function SensorCell({ name, status, reconnect }: CellProps) {
+  const content = (
+    <>
+      <Mark kind={MARKS[status.level]} sizePx={17} />
+      <span>
+        <b>{name}</b>
+        <span>{status.short}</span>
+      </span>
+    </>
+  );
+  if (reconnect === null) return <div class="sensor-cell">{content}</div>;
+  return (
+    <button
+      type="button"
+      class="sensor-cell"
+      aria-label={`Connect ${name}: ${status.short}`}
+      onClick={reconnect}
+    >
+      {content}
+    </button>
+  );
+}
+
+function canReconnect(model: CourtModel, segment: (typeof SEGMENTS)[number]): boolean {
+  const { state } = model.connections.value[segment];
+  return state === 'lost' || state === 'failed' || state === 'absent';
+}
+
+function quietLine(model: CourtModel): string {
+  const { player, implement, ball, source } = model.description;
+  const kit = `${player}, ${implement}, ${ball}.`;
+  const saved = model.savedBytes.value;
+  const kept = saved === 0 ? 'Nothing saved yet.' : `Saved ${Math.ceil(saved / 1000)} kB.`;
+  return `${source === 'simulated' ? 'Simulated: ' : ''}${kit} ${kept}`;
+}

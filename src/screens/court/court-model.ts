@@ -1,0 +1,198 @@
+import { computed, type ReadonlySignal, signal } from '@preact/signals';
+import { EMPTY, type Observable, Subscription } from 'rxjs';
+import { type PerSegment, SEGMENTS, type Segment } from '../../core/arm/segments.ts';
+import type { Funnel } from '../../core/measures/funnel.ts';
+import type { LiveView, ScoredSwing, ZeroState } from '../../core/pipeline/outputs.ts';
+import type { SetDescription } from '../../core/recording/set-description.ts';
+import type { SetEvent } from '../../core/recording/set-record.ts';
+import type { BallLanding } from '../../devices/simulated-transport.ts';
+import type { ConnectionState, Transport } from '../../devices/transport.ts';
+import type { FromWorker } from '../../worker/contract.ts';
+import { keepWhileSame } from '../keep-while-same.ts';
+import type { WorkerClient } from '../worker-client.ts';
+import { createCoachLog, discardTarget, scoreTarget } from './coach-log.ts';
+import { judgeSensor, type SensorStatus } from './sensor-status.ts';
+
+/** What a set needs from outside. */
+export interface CourtSources {
+  readonly description: SetDescription;
+  readonly transport: Transport;
+  readonly client: WorkerClient;
+  /** Where simulated balls landed; real ones are seen by the coach. */
+  readonly landings$?: Observable<BallLanding>;
+}
+
+/** One running set as the Court screen sees it. */
+export interface CourtModel {
+  readonly description: SetDescription;
+  readonly zero: ReadonlySignal<ZeroState>;
+  readonly sensors: ReadonlySignal<PerSegment<SensorStatus>>;
+  readonly connections: ReadonlySignal<PerSegment<ConnectionState>>;
+  readonly swings: ReadonlySignal<readonly ScoredSwing[]>;
+  readonly funnel: ReadonlySignal<Funnel | null>;
+  /** The swing that the score pad means. */
+  readonly target: ReadonlySignal<ScoredSwing | null>;
+  readonly canUndo: ReadonlySignal<boolean>;
+  readonly canDiscard: ReadonlySignal<boolean>;
+  readonly landing: ReadonlySignal<BallLanding | null>;
+  /** The simulated player has played the last ball. */
+  readonly playedOut: ReadonlySignal<boolean>;
+  /** Bytes known to be on the device's storage. */
+  readonly savedBytes: ReadonlySignal<number>;
+  /** A problem of storage or worker, in words. */
+  readonly trouble: ReadonlySignal<string | null>;
+  connect(segment: Segment): void;
+  zeroAgain(): void;
+  score(points: number): void;
+  discard(): void;
+  undo(): void;
+  /** Writes the end of the set, lets go of the sensors and cleans up. */
+  end(): Promise<void>;
+}
+
+/** Recent packet loss is judged over at most this time. */
+const LOSS_WINDOW_US = 10_000_000;
+/** No live view for this long, while sensors should be streaming, means that all of them are silent. */
+const FROZEN_MS = 2500;
+
+/** Starts a set: begins its file, connects the streams and turns them into signals. */
+export function createCourtModel(sources: CourtSources): CourtModel {
+  const { description, transport, client } = sources;
+  const view = signal<LiveView | null>(null);
+  const earlier = signal<LiveView | null>(null);
+  const connections = signal<PerSegment<ConnectionState>>({
+    upperArm: { state: 'absent' },
+    forearm: { state: 'absent' },
+    implement: { state: 'absent' },
+  });
+  const landing = signal<BallLanding | null>(null);
+  const playedOut = signal(false);
+  const savedBytes = signal(0);
+  const trouble = signal<string | null>(null);
+  const frozen = signal(false);
+  let lastViewMs = performance.now();
+
+  const send = (event: SetEvent): void =>
+    client.append({ kind: 'event', hostTimeUs: transport.nowUs(), event });
+  const log = createCoachLog(send);
+
+  const swings = keepWhileSame(() => log.applyTo(view.value?.swings ?? []), swingsKey);
+  const funnel = keepWhileSame(() => view.value?.funnel ?? null, funnelKey);
+  const zero = keepWhileSame<ZeroState>(
+    () => view.value?.zero ?? { phase: 'not-started' },
+    JSON.stringify,
+  );
+  const target = computed(() => scoreTarget(swings.value));
+  const sensors = keepWhileSame(() => {
+    const status = (segment: Segment): SensorStatus =>
+      judgeSensor({
+        segment,
+        connection: connections.value[segment],
+        now: view.value?.sensors[segment] ?? null,
+        earlier: earlier.value?.sensors[segment] ?? null,
+        viewUs: frozen.value ? Number.POSITIVE_INFINITY : (view.value?.hostTimeUs ?? 0),
+      });
+    return {
+      upperArm: status('upperArm'),
+      forearm: status('forearm'),
+      implement: status('implement'),
+    };
+  }, JSON.stringify);
+
+  const show = (next: LiveView): void => {
+    lastViewMs = performance.now();
+    frozen.value = false;
+    const before = earlier.value;
+    if (before === null || next.hostTimeUs - before.hostTimeUs > LOSS_WINDOW_US)
+      earlier.value = next;
+    view.value = next;
+    // The next frame starts after this one is on the screen.
+    requestAnimationFrame(() => client.post({ type: 'live-drawn' }));
+  };
+
+  const hear = (message: FromWorker): void => {
+    if (message.type === 'live') show(message.view);
+    else if (message.type === 'trouble') trouble.value = message.trouble.message;
+    else if (message.type === 'set-begun' && message.setId === description.setId)
+      transport.startTimeline();
+    else if (message.type === 'recorded') {
+      savedBytes.value = message.bytes;
+      trouble.value = null;
+    }
+  };
+
+  const streams = new Subscription();
+  streams.add(client.messages$.subscribe(hear));
+  streams.add(transport.records$.subscribe((record) => client.append(record)));
+  streams.add(
+    transport.connections$.subscribe((states) => {
+      connections.value = states;
+    }),
+  );
+  streams.add(
+    (sources.landings$ ?? EMPTY).subscribe({
+      next: (ball) => {
+        landing.value = ball;
+      },
+      complete: () => {
+        playedOut.value = sources.landings$ !== undefined;
+      },
+    }),
+  );
+  // Only the strip depends on this timer; recording does not.
+  const watch = setInterval(() => {
+    const streaming = SEGMENTS.some((segment) => connections.value[segment].state === 'streaming');
+    // A hidden page draws nothing and so receives no views.
+    if (document.hidden || !streaming || playedOut.value) lastViewMs = performance.now();
+    frozen.value = performance.now() - lastViewMs > FROZEN_MS;
+  }, 500);
+  streams.add(() => clearInterval(watch));
+  client.post({ type: 'begin-set', description });
+
+  return {
+    description,
+    zero,
+    sensors,
+    connections,
+    swings,
+    funnel,
+    target,
+    canUndo: log.canUndo,
+    canDiscard: computed(() => discardTarget(swings.value) !== null),
+    landing,
+    playedOut,
+    savedBytes,
+    trouble,
+    connect: (segment) => void transport.connect(segment),
+    zeroAgain: () => send({ type: 'zero-requested' }),
+    score: (points) => {
+      if (target.value !== null && target.value.points !== points) log.score(target.value, points);
+    },
+    discard: () => {
+      const latest = discardTarget(swings.value);
+      if (latest !== null) log.discard(latest);
+    },
+    undo: log.undo,
+    end: async () => {
+      if (streams.closed) return;
+      send({ type: 'set-ended' });
+      client.post({ type: 'end-set' });
+      streams.unsubscribe();
+      await transport.close();
+    },
+  };
+}
+
+/** Changes whenever a swing comes or the coach says something about one. */
+function swingsKey(swings: readonly ScoredSwing[]): string {
+  return swings
+    .map(
+      ({ swing, points, discarded }) =>
+        `${swing.contactTimeUs},${swing.reachM},${points},${discarded}`,
+    )
+    .join(';');
+}
+
+function funnelKey(funnel: Funnel | null): string {
+  return funnel === null ? '' : `${funnel.n},${funnel.meanM.join()}`;
+}

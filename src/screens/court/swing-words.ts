@@ -1,0 +1,51 @@
+import type { SetDescription } from '../../core/recording/set-description.ts';
+import type { Swing, VoidReason } from '../../core/swings/swing.ts';
+
+const VOID_WORDS: Readonly<Record<VoidReason, string>> = {
+  'not-zeroed': 'No reach: the sensors were not zeroed yet',
+  'sensor-gap': "No reach: a sensor's data was missing",
+  'no-forward-swing': 'No reach: no forward swing was found',
+};
+
+/** Why a swing has no reach, for the coach. */
+export function voidWords(reason: VoidReason): string {
+  return VOID_WORDS[reason];
+}
+
+/** Where a reach lies against the sweet-spot band. */
+export interface Miss {
+  readonly side: 'in' | 'short' | 'long' | 'unknown';
+  /** Beyond the nearer edge of the band; 0 inside. */
+  readonly beyondM: number;
+}
+
+/** Distance of a reach from the sweet-spot band; `unknown` while nobody knows the band. */
+export function missOf(reachM: number, band: SetDescription['sweetSpotBand']): Miss {
+  if (band === null) return { side: 'unknown', beyondM: 0 };
+  const fromCentreM = reachM - band.reachM;
+  const beyondM = Math.max(0, Math.abs(fromCentreM) - band.halfWidthM);
+  if (beyondM === 0) return { side: 'in', beyondM };
+  return { side: fromCentreM < 0 ? 'short' : 'long', beyondM };
+}
+
+/** The miss in two or three words. */
+export function missWords(miss: Miss): string {
+  if (miss.side === 'in') return 'In the band';
+  if (miss.side === 'unknown') return 'Sweet spot not known yet';
+  return `${centimetres(miss.beyondM)} cm ${miss.side}`;
+}
+
+/** What a screen reader says when a swing arrives. */
+export function announce(swing: Swing, band: SetDescription['sweetSpotBand']): string {
+  const name = `Swing ${swing.index + 1}`;
+  if (swing.voidReason !== null) return `${name}. ${voidWords(swing.voidReason)}.`;
+  return `${name}. ${centimetres(swing.reachM)} cm. ${missWords(missOf(swing.reachM, band))}.`;
+}
+
+/**
+ * A length in centimetres with one decimal.
+ * @returns a dash for NaN: no number is better than a wrong one
+ */
+export function centimetres(lengthM: number): string {
+  return Number.isFinite(lengthM) ? (lengthM * 100).toFixed(1) : '–';
+}

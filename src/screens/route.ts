@@ -1,0 +1,39 @@
+import { type ReadonlySignal, signal } from '@preact/signals';
+
+/** The screens an address can name. */
+export type Route =
+  | { readonly screen: 'start' }
+  | { readonly screen: 'court' }
+  | { readonly screen: 'set'; readonly setId: string };
+
+/**
+ * Reads the part of an address after `#`.
+ * @returns the Start screen for anything unknown, so that an old link never ends on a blank page
+ */
+export function parseRoute(hash: string): Route {
+  const [, first, second] = hash.replace(/^#/, '').split('/');
+  if (first === 'court') return { screen: 'court' };
+  if (first === 'set' && second !== undefined && second !== '') {
+    return { screen: 'set', setId: decodeURIComponent(second) };
+  }
+  return { screen: 'start' };
+}
+
+/** Address of a screen, for links. */
+export function hashOf(route: Route): string {
+  if (route.screen === 'start') return '#/';
+  return route.screen === 'court' ? '#/court' : `#/set/${encodeURIComponent(route.setId)}`;
+}
+
+const current = signal(parseRoute(location.hash));
+addEventListener('hashchange', () => {
+  current.value = parseRoute(location.hash);
+});
+
+/** The route of the page as it is now. */
+export const route: ReadonlySignal<Route> = current;
+
+/** Goes to a screen; the browser's back button returns. */
+export function goTo(target: Route): void {
+  location.hash = hashOf(target);
+}

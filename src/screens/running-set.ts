@@ -1,0 +1,5 @@
+import { signal } from '@preact/signals';
+import type { CourtModel } from './court/court-model.ts';
+
+/** The set in progress, if any. Outlives the Court screen, so that the back button never ends a set. */
+export const runningSet = signal<CourtModel | null>(null);

@@ -1,0 +1,91 @@
+import { useEffect, useMemo } from 'preact/hooks';
+import type { SetDescription } from '../../core/recording/set-description.ts';
+import { FunnelChart } from '../chart/FunnelChart.tsx';
+import { hashOf } from '../route.ts';
+import type { WorkerClient } from '../worker-client.ts';
+import { SwingTable } from './SwingTable.tsx';
+import { createSetModel, type OpenedSet } from './set-model.ts';
+import './set.css';
+
+interface Props {
+  readonly client: WorkerClient;
+  readonly setId: string;
+}
+
+/** A stored set, to look at: nothing here changes it. */
+export function SetScreen({ client, setId }: Props) {
+  const model = useMemo(() => createSetModel(client, setId), [client, setId]);
+  useEffect(() => model.dispose, [model]);
+  const opened = model.opened.value;
+  const trouble = model.trouble.value;
+  return (
+    <main class="page set">
+      <header class="set-head">
+        <a class="button" href={hashOf({ screen: 'start' })}>
+          Back
+        </a>
+        <h1>{opened === null ? 'Set' : opened.description.player}</h1>
+        <button type="button" disabled={opened === null} onClick={model.save}>
+          Save file
+        </button>
+      </header>
+      {trouble !== null && (
+        <p class="notice" role="alert">
+          {trouble}
+        </p>
+      )}
+      {opened !== null && <Contents opened={opened} />}
+      {opened === null && trouble === null && (
+        <p class="soft" role="status">
+          Reading the set…
+        </p>
+      )}
+    </main>
+  );
+}
+
+function Contents({ opened }: { readonly opened: OpenedSet }) {
+  const { description, view } = opened;
+  return (
+    <>
+      <dl class="set-facts">
+        {factsOf(description).map(([name, value]) => (
+          <div key={name}>
+            <dt>{name}</dt>
+            <dd>{value}</dd>
+          </div>
+        ))}
+      </dl>
+      <div class="set-funnel">
+        <FunnelChart funnel={view.funnel} />
+      </div>
+      <SwingTable swings={view.swings} band={description.sweetSpotBand} />
+    </>
+  );
+}
+
+function factsOf(description: SetDescription): readonly (readonly [string, string])[] {
+  const { upperArm, forearm, implement } = description.lengthsM;
+  const cm = (metres: number): string => `${(metres * 100).toFixed(1)} cm`;
+  const band = description.sweetSpotBand;
+  const started = new Date(description.startedAtMs);
+  const sources = {
+    simulated: 'simulated player (invented)',
+    sensors: 'sensors',
+    imported: 'imported file',
+  };
+  return [
+    ['When', started.toLocaleString(undefined, { dateStyle: 'medium', timeStyle: 'short' })],
+    ['From', sources[description.source]],
+    ['Kit', `${description.implement}, ${description.ball}`],
+    ['Striking hand', description.handedness],
+    [
+      'Upper arm, forearm, wrist to sweet spot',
+      `${cm(upperArm)}, ${cm(forearm)}, ${cm(implement)}`,
+    ],
+    [
+      'Sweet-spot band',
+      band === null ? 'not known' : `${cm(band.reachM)} ± ${cm(band.halfWidthM)}`,
+    ],
+  ];
+}

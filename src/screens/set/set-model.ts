@@ -1,0 +1,42 @@
+import { type ReadonlySignal, signal } from '@preact/signals';
+import type { LiveView } from '../../core/pipeline/outputs.ts';
+import type { SetDescription } from '../../core/recording/set-description.ts';
+import { saveFile } from '../controls/save-file.ts';
+import type { WorkerClient } from '../worker-client.ts';
+
+/** A stored set once it has been read again. */
+export interface OpenedSet {
+  readonly description: SetDescription;
+  readonly view: LiveView;
+}
+
+/** One stored set as its screen sees it. */
+export interface SetModel {
+  /** null until it has been read. */
+  readonly opened: ReadonlySignal<OpenedSet | null>;
+  readonly trouble: ReadonlySignal<string | null>;
+  save(): void;
+  dispose(): void;
+}
+
+/** Asks the worker to read a stored set through the same pipeline that ran live. */
+export function createSetModel(client: WorkerClient, setId: string): SetModel {
+  const opened = signal<OpenedSet | null>(null);
+  const trouble = signal<string | null>(null);
+  const subscription = client.messages$.subscribe((message) => {
+    if (message.type === 'opened-set' && message.description.setId === setId) {
+      opened.value = { description: message.description, view: message.view };
+    } else if (message.type === 'set-file' && message.setId === setId) {
+      saveFile(message.fileName, message.bytes);
+    } else if (message.type === 'trouble') {
+      trouble.value = message.trouble.message;
+    }
+  });
+  client.post({ type: 'open-set', setId });
+  return {
+    opened,
+    trouble,
+    save: () => client.post({ type: 'export-set', setId }),
+    dispose: () => subscription.unsubscribe(),
+  };
+}

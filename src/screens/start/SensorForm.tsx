@@ -1,0 +1,90 @@
+import { useState } from 'preact/hooks';
+import { Choice } from '../controls/Choice.tsx';
+import { FIRST_ENTRY, type SensorSetEntry } from './sensor-set.ts';
+
+type NumberField = {
+  [K in keyof SensorSetEntry]: SensorSetEntry[K] extends number ? K : never;
+}[keyof SensorSetEntry];
+type TextField = 'player' | 'implement' | 'ball';
+
+interface Props {
+  readonly onStart: (entry: SensorSetEntry) => void;
+}
+
+/** Who plays with what, and the tape measure's numbers. */
+export function SensorForm({ onStart }: Props) {
+  const [entry, setEntry] = useState(FIRST_ENTRY);
+  const change = (part: Partial<SensorSetEntry>): void => setEntry({ ...entry, ...part });
+  const text = (field: TextField, label: string) => (
+    <label class="field">
+      <span>{label}</span>
+      <input
+        required
+        maxLength={60}
+        value={entry[field]}
+        onInput={(event) => change({ [field]: event.currentTarget.value })}
+      />
+    </label>
+  );
+  const length = (field: NumberField, label: string, required = true) => (
+    <label class="field">
+      <span>{label}</span>
+      <span class="field-unit">
+        <input
+          type="number"
+          inputMode="decimal"
+          min="1"
+          max="250"
+          step="0.5"
+          required={required}
+          value={Number.isNaN(entry[field]) ? '' : entry[field]}
+          onInput={(event) => change({ [field]: event.currentTarget.valueAsNumber })}
+        />
+        cm
+      </span>
+    </label>
+  );
+  return (
+    <form
+      class="set-form"
+      onSubmit={(event) => {
+        event.preventDefault();
+        onStart(entry);
+      }}
+    >
+      {text('player', 'Player, a made-up name')}
+      <Choice
+        name="handedness"
+        legend="Striking hand"
+        value={entry.handedness}
+        onChange={(handedness) => change({ handedness })}
+        options={[
+          { value: 'right', label: 'Right' },
+          { value: 'left', label: 'Left' },
+        ]}
+      />
+      {text('implement', 'Implement')}
+      {text('ball', 'Ball')}
+      <fieldset class="fields">
+        <legend>Lengths, by tape measure</legend>
+        {length('upperArmCm', 'Shoulder to elbow')}
+        {length('forearmCm', 'Elbow to wrist')}
+        {length('wristToSweetSpotCm', 'Wrist to sweet spot')}
+      </fieldset>
+      <fieldset class="fields">
+        <legend>Where the sensors sit</legend>
+        {length('upperArmSensorCm', 'Below the shoulder')}
+        {length('forearmSensorCm', 'Below the elbow')}
+        {length('implementSensorCm', 'Beyond the wrist')}
+      </fieldset>
+      <fieldset class="fields">
+        <legend>Sweet-spot band, if known</legend>
+        {length('hopedReachCm', 'Reach hoped for', false)}
+        {length('halfWidthCm', 'Good within ±')}
+      </fieldset>
+      <button type="submit" class="primary">
+        Go to the court
+      </button>
+    </form>
+  );
+}

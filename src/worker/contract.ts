@@ -1,0 +1,58 @@
+import type { LiveView } from '../core/pipeline/outputs.ts';
+import type { SetDescription } from '../core/recording/set-description.ts';
+import type { SetRecord } from '../core/recording/set-record.ts';
+
+/** One line of the list of sets on the Start screen. */
+export interface SetSummary {
+  readonly setId: string;
+  readonly startedAtMs: number;
+  readonly source: SetDescription['source'];
+  readonly player: string;
+  readonly implement: string;
+  readonly ball: string;
+  readonly swings: number;
+  readonly sizeBytes: number;
+}
+
+/** What the screens ask of the worker. */
+export type ToWorker =
+  | { readonly type: 'list-sets' }
+  | { readonly type: 'begin-set'; readonly description: SetDescription }
+  /** Bytes are transferred, not copied: the sender must own the buffer. */
+  | { readonly type: 'append'; readonly records: readonly SetRecord[] }
+  | { readonly type: 'end-set' }
+  /** Reads a stored set through the same pipeline and answers with `opened-set`. */
+  | { readonly type: 'open-set'; readonly setId: string }
+  /** The bytes of a stored set's file, answered with `set-file`. */
+  | { readonly type: 'export-set'; readonly setId: string }
+  /** The screen has drawn the last `live` message and wants the next one. */
+  | { readonly type: 'live-drawn' };
+
+/** What the worker tells the screens. */
+export type FromWorker =
+  | { readonly type: 'sets'; readonly sets: readonly SetSummary[] }
+  | { readonly type: 'set-begun'; readonly setId: string }
+  /** Newest state only; older ones are dropped while the screen draws. */
+  | { readonly type: 'live'; readonly view: LiveView }
+  /** Lossless path: this many records of the running set are on disk (flushed). */
+  | { readonly type: 'recorded'; readonly records: number; readonly bytes: number }
+  | { readonly type: 'set-ended'; readonly setId: string }
+  | { readonly type: 'opened-set'; readonly description: SetDescription; readonly view: LiveView }
+  | {
+      readonly type: 'set-file';
+      readonly setId: string;
+      readonly fileName: string;
+      readonly bytes: Uint8Array;
+    }
+  | { readonly type: 'trouble'; readonly trouble: WorkerTrouble };
+
+/** A problem the coach must hear of; `message` says what is wrong and what to do. */
+export interface WorkerTrouble {
+  readonly code:
+    | 'storage-unavailable'
+    | 'storage-full'
+    | 'set-unreadable'
+    | 'no-running-set'
+    | 'unexpected';
+  readonly message: string;
+}

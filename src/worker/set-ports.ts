@@ -1,0 +1,28 @@
+import type { LiveView } from '../core/pipeline/outputs.ts';
+import type { SetDescription } from '../core/recording/set-description.ts';
+import type { SetRecord } from '../core/recording/set-record.ts';
+import type { RunningFile, StoredFile } from '../storage/set-files.ts';
+import type { SetSummary } from './contract.ts';
+
+/** Storage as the session needs it; every failure is a StorageError. */
+export interface SetStorage {
+  /** Creates the locked file of a new set. */
+  create(setId: string): Promise<RunningFile>;
+  /** All bytes of a stored set. */
+  read(setId: string): Promise<Uint8Array>;
+  /** Rows of all stored sets; `summarise` is asked for those the catalogue does not know. */
+  list(summarise: (file: StoredFile) => Promise<SetSummary | null>): Promise<readonly SetSummary[]>;
+  /** Keeps the row of a set that has just ended. */
+  remember(summary: SetSummary): Promise<void>;
+}
+
+/** The pipeline of one set: fed record by record, asked for its state. */
+export interface PipelineRun {
+  step(record: SetRecord): void;
+  view(): LiveView;
+}
+
+/** Makes a fresh pipeline for a set. */
+export interface SetPipeline {
+  start(description: SetDescription): PipelineRun;
+}

@@ -1,0 +1,38 @@
+import { createPipeline, stepPipeline, viewPipeline } from '../core/pipeline/pipeline.ts';
+import { putCatalogueRow, reconcileCatalogue } from '../storage/catalogue.ts';
+import { createSetFile, listSetFiles, readSetFile } from '../storage/set-files.ts';
+import type { FromWorker, ToWorker } from './contract.ts';
+import type { SetPipeline, SetStorage } from './set-ports.ts';
+import { SetSession } from './set-session.ts';
+
+declare const self: DedicatedWorkerGlobalScope;
+
+const storage: SetStorage = {
+  create: createSetFile,
+  read: readSetFile,
+  list: async (summarise) => reconcileCatalogue(await listSetFiles(), summarise),
+  remember: putCatalogueRow,
+};
+
+const pipeline: SetPipeline = {
+  start: (description) => {
+    const state = createPipeline(description);
+    return {
+      step: (record) => {
+        stepPipeline(state, record);
+      },
+      view: () => viewPipeline(state),
+    };
+  },
+};
+
+/** A file can be large: its bytes move instead of being copied. */
+function post(message: FromWorker): void {
+  const isFile = message.type === 'set-file' && message.bytes.buffer instanceof ArrayBuffer;
+  self.postMessage(message, isFile ? [message.bytes.buffer as ArrayBuffer] : []);
+}
+
+const session = new SetSession(post, storage, pipeline);
+self.addEventListener('message', (event: MessageEvent<ToWorker>) => {
+  void session.receive(event.data);
+});

@@ -1,0 +1,51 @@
+import { mkdir } from 'node:fs/promises';
+import { join } from 'node:path';
+import type { Browser, Page } from 'playwright-core';
+import { findChromium } from './find-chromium.ts';
+import { launchChromium, openPage, type View } from './launch.ts';
+import { serveApp } from './serve-app.ts';
+
+interface Shot {
+  readonly name: string;
+  readonly hash: string;
+  /** Brings the opened route into the state worth a picture. */
+  readonly prepare: (page: Page) => Promise<void>;
+}
+
+const SHOTS: readonly Shot[] = [{ name: 'start', hash: '#/', prepare: async () => {} }];
+
+const SIZES = [
+  { width: 390, height: 844 },
+  { width: 820, height: 1180 },
+  { width: 1440, height: 900 },
+] as const;
+const VIEWS: readonly View[] = SIZES.flatMap((size) => [
+  { ...size, colorScheme: 'light' },
+  { ...size, colorScheme: 'dark' },
+]);
+
+async function takeShot(browser: Browser, baseUrl: string, shot: Shot, view: View, folder: string) {
+  const { context, page, assertNoErrors } = await openPage(browser, view);
+  await page.goto(`${baseUrl}${shot.hash}`, { waitUntil: 'networkidle' });
+  await shot.prepare(page);
+  const path = join(folder, `${shot.name}-${view.width}x${view.height}-${view.colorScheme}.png`);
+  await page.screenshot({ path });
+  await context.close();
+  assertNoErrors();
+  console.log(path);
+}
+
+const folder = process.argv[2] ?? '/tmp/shots';
+const chromiumPath = findChromium();
+if (chromiumPath === null) throw new Error('No Chromium found: install one or set CHROMIUM_PATH.');
+await mkdir(folder, { recursive: true });
+const app = await serveApp();
+const browser = await launchChromium(chromiumPath);
+try {
+  for (const shot of SHOTS) {
+    for (const view of VIEWS) await takeShot(browser, app.baseUrl, shot, view, folder);
+  }
+} finally {
+  await browser.close();
+  await app.close();
+}

@@ -1,0 +1,1 @@
+import '../worker/contract.ts';

@@ -1,0 +1,4 @@
+import 'uplot';
+import '../core/clocks/stray.ts';
+import { notAType } from '../worker/contract.ts';
+export const used = notAType;

@@ -1,0 +1,1 @@
+export const notAType = 1;
