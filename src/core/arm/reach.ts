@@ -1,15 +1,29 @@
 import { RAD_PER_DEG } from '../maths/angles.ts';
-import { norm, type Vector3, vector3 } from '../maths/vector.ts';
+import { cross, norm, type Vector3, vector3 } from '../maths/vector.ts';
 
-/** What is uncertain about a pose of the arm. SDs in rad and s. */
-export interface PoseUncertainty {
-  /** SD of the heading turns at elbow and wrist. */
+/** How well the headings at elbow and wrist are known for one swing, SDs in rad. */
+export interface HeadingUncertainty {
   readonly elbowRad: number;
   readonly wristRad: number;
 }
 
-/** SD of each segment's inclination after swings, per horizontal axis; measured, see DEVELOPERS.md. */
-export const INCLINATION_SD_RAD = 0.5 * RAD_PER_DEG;
+/** Errors of one reach, metres, 1 SD. */
+export interface ReachError {
+  /** What differs from swing to swing: it widens the funnel. */
+  readonly noiseM: number;
+  /** What stays the same for a whole set: it shifts every reach alike. */
+  readonly systematicM: number;
+}
+
+/** Inclination of a segment after swings, per horizontal axis, from swing to swing; see `npm run accuracy`. */
+const INCLINATION_NOISE_RAD = 0.25 * RAD_PER_DEG;
+/**
+ * Direction of each long axis in its sensor: an accelerometer bias of up to 30 mg and cross-axis errors of
+ * 1 % tilt the gravity of the poses by this much (SD). How well the player hangs and points is not in it.
+ */
+const LONG_AXIS_SD_RAD = 1.1 * RAD_PER_DEG;
+/** Scale errors and lever arms turn every window of heading agreement alike by about this much (SD). */
+const HEADING_SYSTEMATIC_RAD = 0.7 * RAD_PER_DEG;
 
 /** Sum of the segment vectors: shoulder to sweet spot. @param parts three of shape (3), metres, one common frame */
 export function reachVectorOf(out: Vector3, parts: readonly Vector3[]): Vector3 {
@@ -18,31 +32,41 @@ export function reachVectorOf(out: Vector3, parts: readonly Vector3[]): Vector3 
 }
 
 const total = vector3();
+const turn = vector3();
 
 /**
- * Standard error of the reach from orientation errors.
+ * Errors of the reach from orientation errors.
  * A small turn e (rotation vector) of segment k changes the reach by e . (p_k x v) / |v|; a heading error at
  * the elbow turns forearm and implement together about the vertical, one at the wrist the implement alone.
  * @param parts segment vectors, three of shape (3), metres, z up
- * @returns metres
+ * @param out overwritten
  */
-export function reachStandardError(
+export function reachError(
+  out: { noiseM: number; systematicM: number },
   parts: readonly Vector3[],
-  uncertainty: PoseUncertainty,
-): number {
+  heading: HeadingUncertainty,
+): void {
   reachVectorOf(total, parts);
   const r = norm(total);
-  const turn = (k: number, axis: 0 | 1 | 2) => {
-    const p = parts[k]!;
-    const a = (axis + 1) % 3;
-    const b = (axis + 2) % 3;
-    return (p[a]! * total[b]! - p[b]! * total[a]!) / r;
-  };
-  const elbow = (turn(1, 2) + turn(2, 2)) * uncertainty.elbowRad;
-  const wrist = turn(2, 2) * uncertainty.wristRad;
-  let variance = elbow * elbow + wrist * wrist;
+  let elbowArm = 0;
+  let wristArm = 0;
+  let inclination = 0;
+  let axis = 0;
   for (let k = 0; k < 3; k++) {
-    variance += INCLINATION_SD_RAD ** 2 * (turn(k, 0) ** 2 + turn(k, 1) ** 2);
+    cross(turn, parts[k]!, total);
+    const x = turn[0]! / r;
+    const y = turn[1]! / r;
+    const z = turn[2]! / r;
+    inclination += x * x + y * y;
+    axis += x * x + y * y + z * z;
+    if (k > 0) elbowArm += z;
+    if (k > 1) wristArm += z;
   }
-  return Math.sqrt(variance);
+  const elbow = elbowArm * heading.elbowRad;
+  const wrist = wristArm * heading.wristRad;
+  out.noiseM = Math.sqrt(elbow * elbow + wrist * wrist + INCLINATION_NOISE_RAD ** 2 * inclination);
+  out.systematicM = Math.sqrt(
+    LONG_AXIS_SD_RAD ** 2 * axis +
+      HEADING_SYSTEMATIC_RAD ** 2 * (elbowArm * elbowArm + wristArm * wristArm),
+  );
 }

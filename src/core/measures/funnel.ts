@@ -8,7 +8,7 @@ export interface Funnel {
   readonly spreadM: Float64Array;
   /** Mean reach, metres, shape (101). */
   readonly meanM: Float64Array;
-  /** Measurement floor: root mean square of the swings' standard errors, metres, shape (101). */
+  /** Measurement floor: root mean square of the swings' noise, metres, shape (101). */
   readonly floorM: Float64Array;
 }
 
@@ -29,7 +29,7 @@ export function summariseFunnel(swings: readonly Swing[]): Funnel {
     let errorSquares = 0;
     for (const swing of used) {
       sum += swing.reachCurveM[point]!;
-      errorSquares += swing.reachCurveStandardErrorM[point]! ** 2;
+      errorSquares += swing.reachCurveNoiseM[point]! ** 2;
     }
     const mean = sum / n;
     let squares = 0;

@@ -42,8 +42,12 @@ export interface SensorTrack {
 export const TRACK_CAPACITY = 2048;
 const MASK = TRACK_CAPACITY - 1;
 
-/** A knock is a jerk above this and above a multiple of what is usual just now. */
+/**
+ * A knock is a jerk above this and above a multiple of what is usual just now. For samples 5 ms apart;
+ * smooth movement looks rougher the further they are apart.
+ */
 const KNOCK_JERK_MS2 = 28;
+const KNOCK_JERK_INTERVAL_S = 0.005;
 const KNOCK_FACTOR = 4;
 /** Over this time the usual jerk is averaged; knocks are left out of it. */
 const USUAL_TAU_S = 0.1;
@@ -121,8 +125,9 @@ export function accelJerk(track: SensorTrack, sample: number): number {
 function updateShock(track: SensorTrack, dtS: number): boolean {
   if (track.count < 2) return false;
   const jerk = accelJerk(track, track.count);
+  const least = KNOCK_JERK_MS2 * (track.intervalS / KNOCK_JERK_INTERVAL_S);
   const wasInShock = track.shockLeftS > 0;
-  if (!wasInShock && jerk > KNOCK_JERK_MS2 && jerk > KNOCK_FACTOR * track.usualJerk) {
+  if (!wasInShock && jerk > Math.max(least, KNOCK_FACTOR * track.usualJerk)) {
     track.shockLeftS = SHOCK_S;
     return true;
   }

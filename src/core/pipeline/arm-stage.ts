@@ -228,10 +228,9 @@ export function closeWindows(arm: ArmStage): void {
 
 function detectPoses(arm: ArmStage, flags: number): void {
   if (arm.zero.phase === 'not-started') return;
-  if ((flags & (GRID_GAP | GRID_IN_SHOCK)) !== 0) {
-    resetHold(arm.hold);
-    return;
-  }
+  if ((flags & GRID_IN_SHOCK) !== 0) resetHold(arm.hold);
+  // A lost packet says nothing about stillness: the hold goes on with the samples that came.
+  if ((flags & (GRID_GAP | GRID_IN_SHOCK)) !== 0) return;
   if (!stepHold(arm.hold, gyrs, accs, GRID_STEP_US * 1e-6)) return;
   const gravity = arm.hold.gravity.map((g) => Float64Array.from(g));
   if (arm.zero.phase === 'plumb') takePlumb(arm, gravity);

@@ -12,6 +12,7 @@ import {
   type IdealSignals,
   idealSignals,
   type Knock,
+  type KnockFeel,
   type VirtualSensor,
 } from './virtual-sensor.ts';
 
@@ -94,10 +95,13 @@ function createDigitiser(
   const walk = (errors.gyroBiasWalkDegS * RAD_PER_DEG) / Math.sqrt(sensor.rateHz);
   const bias = Float64Array.from(sensor.gyroBiasRadS);
   const ideal: IdealSignals = { gyr: vector3(), acc: vector3() };
-  const knockFeel = knocks.map(() => ({
-    axis: direction(random),
-    turn: direction(random).map((x) => x * random.normal(errors.shockRotationDeg * RAD_PER_DEG)),
-  }));
+  const feels = knocks.map((): KnockFeel => {
+    const turn = random.normal(errors.shockRotationDeg * RAD_PER_DEG);
+    return {
+      axes: [direction(random), direction(random)],
+      spuriousTurnRad: direction(random).map((x) => x * turn),
+    };
+  });
   let nextKnock = 0;
   const swingAt = createSwingClock(movement);
   return (timeS, out) => {
@@ -105,8 +109,7 @@ function createDigitiser(
     idealSignals(sensor, movement, lengths, timeS, wobble, ideal);
     while (nextKnock < knocks.length && knocks[nextKnock]!.atS < timeS - 0.2) nextKnock++;
     for (let k = nextKnock; k < knocks.length && knocks[k]!.atS <= timeS; k++) {
-      const { axis, turn } = knockFeel[k]!;
-      addKnock(ideal, knocks[k]!, sensor.segment, timeS, axis, turn);
+      addKnock(ideal, knocks[k]!, sensor.segment, timeS, feels[k]!);
     }
     let clipped = false;
     for (let i = 0; i < 3; i++) {

@@ -43,11 +43,14 @@ export interface VirtualSensor {
 /** Ticks are microseconds, so that the 32-bit count wraps after 71 minutes. */
 const TICK_HZ = 1_000_000;
 
-/** Peak acceleration (m/s^2), ringing frequency (Hz) and decay (s) of a full contact, per segment. Invented. */
+/**
+ * Peak acceleration (m/s^2) of a full contact per segment, and the decay of its ringing (s). A struck frame
+ * rings in several modes with their own directions; two are enough here (Hz). Invented numbers.
+ */
 const RINGING = [
-  { peakMS2: 30, frequencyHz: 40, decayS: 0.015 },
-  { peakMS2: 90, frequencyHz: 60, decayS: 0.012 },
-  { peakMS2: 320, frequencyHz: 110, decayS: 0.009 },
+  { peakMS2: 30, decayS: 0.015, modesHz: [40, 67] },
+  { peakMS2: 90, decayS: 0.012, modesHz: [60, 97] },
+  { peakMS2: 320, decayS: 0.009, modesHz: [110, 173] },
 ] as const;
 const SPURIOUS_TURN_S = 0.02;
 
@@ -176,28 +179,32 @@ function sensorOrientation(
   multiply(out, out, sensor.qSegmentFromSensor);
 }
 
-/** Adds the ringing of one knock to ideal signals. @param axes fixed directions of this knock on this sensor */
+/** How one sensor feels one knock: a direction per mode and the turn it leaves, rotation vector, rad. */
+export interface KnockFeel {
+  readonly axes: readonly [Vector3, Vector3];
+  readonly spuriousTurnRad: Vector3;
+}
+
+/** Adds one knock to ideal signals. */
 export function addKnock(
   out: IdealSignals,
   knock: Knock,
   segment: number,
   timeS: number,
-  forceAxis: Vector3,
-  spuriousTurnRad: Vector3,
+  feel: KnockFeel,
 ): void {
   const since = timeS - knock.atS;
   if (since < 0 || since > 0.12) return;
-  const { peakMS2, frequencyHz, decayS } = RINGING[segment]!;
-  const a =
-    knock.strength *
-    peakMS2 *
-    Math.exp(-since / decayS) *
-    Math.cos(2 * Math.PI * frequencyHz * since);
-  addScaled(out.acc, out.acc, a, forceAxis);
+  const { peakMS2, decayS, modesHz } = RINGING[segment]!;
+  const envelope = knock.strength * peakMS2 * Math.exp(-since / decayS) * Math.SQRT1_2;
+  for (const mode of [0, 1] as const) {
+    const a = envelope * Math.cos(2 * Math.PI * modesHz[mode] * since);
+    addScaled(out.acc, out.acc, a, feel.axes[mode]);
+  }
   if (since < SPURIOUS_TURN_S) {
     // half sine whose integral is the spurious turn
     const rate = (Math.PI / (2 * SPURIOUS_TURN_S)) * Math.sin((Math.PI * since) / SPURIOUS_TURN_S);
-    addScaled(out.gyr, out.gyr, rate * knock.strength, spuriousTurnRad);
+    addScaled(out.gyr, out.gyr, rate * knock.strength, feel.spuriousTurnRad);
   }
 }
 

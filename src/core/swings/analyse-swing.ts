@@ -79,9 +79,12 @@ export function analyseSwing(
     startTimeUs: startUs,
     voidReason: null,
     reachM: curve.reachM[SWING_POINTS - 1]!,
-    reachStandardErrorM: curve.standardErrorM[SWING_POINTS - 1]!,
+    reachStandardErrorM: Math.hypot(
+      curve.noiseM[SWING_POINTS - 1]!,
+      series.systematicM[series.systematicM.length - 1]!,
+    ),
     reachCurveM: curve.reachM,
-    reachCurveStandardErrorM: curve.standardErrorM,
+    reachCurveNoiseM: curve.noiseM,
     horizontalReachM: Math.hypot(x, y),
     frontalReachM: Math.hypot(y, z),
     sagittalReachM: Math.hypot(x, z),
@@ -103,7 +106,7 @@ function voidSwing(voidReason: VoidReason, contactTimeUs: number, index: number)
     reachM: Number.NaN,
     reachStandardErrorM: Number.NaN,
     reachCurveM: nothing(),
-    reachCurveStandardErrorM: nothing(),
+    reachCurveNoiseM: nothing(),
     horizontalReachM: Number.NaN,
     frontalReachM: Number.NaN,
     sagittalReachM: Number.NaN,
@@ -137,15 +140,15 @@ function beyond(end: EndParabola, steps: number): number {
   return end.value + end.slope * steps + end.halfCurvature * steps * steps;
 }
 
-/** Reach over 0..100 %, with standard errors; timing enters where the reach changes. */
+/** Reach over 0..100 %, with its noise; timing enters where the reach changes. */
 function normaliseSwing(
   timeline: ArmTimeline,
   series: ReachSeries,
   startUs: number,
   contact: Contact,
-): { reachM: Float64Array; standardErrorM: Float64Array } {
+): { reachM: Float64Array; noiseM: Float64Array } {
   const reachM = new Float64Array(SWING_POINTS);
-  const standardErrorM = new Float64Array(SWING_POINTS);
+  const noiseM = new Float64Array(SWING_POINTS);
   const last = series.reachM.length - 1;
   const end = fitEndParabola(series.reachM, Math.min(EXTRAPOLATED_FROM, last + 1));
   const firstUs = timeline.timeUs[slotOf(series.first)]!;
@@ -163,10 +166,10 @@ function normaliseSwing(
     }
     // The curve is tied to contact: an error of its time moves late points fully, early ones hardly.
     const timing = (slope * share * contact.standardErrorUs) / GRID_STEP_US;
-    const pose = series.standardErrorM[Math.min(last, Math.max(0, Math.round(position)))]!;
-    standardErrorM[percent] = Math.hypot(pose, timing);
+    const pose = series.noiseM[Math.min(last, Math.max(0, Math.round(position)))]!;
+    noiseM[percent] = Math.hypot(pose, timing);
   }
-  return { reachM, standardErrorM };
+  return { reachM, noiseM };
 }
 
 /** Change of reach per grid step. */

@@ -1,6 +1,6 @@
 import { type ArmTimeline, slotOf } from '../arm/arm-timeline.ts';
 import type { Mounting } from '../arm/mounting.ts';
-import { type PoseUncertainty, reachStandardError, reachVectorOf } from '../arm/reach.ts';
+import { type HeadingUncertainty, reachError, reachVectorOf } from '../arm/reach.ts';
 import { rotateComponents } from '../maths/quaternion.ts';
 import { norm, type Vector3, vector3 } from '../maths/vector.ts';
 
@@ -11,7 +11,7 @@ export interface ArmFrame {
   readonly lengthsM: readonly number[];
   /** Turn about the vertical of each sensor's earth frame into the court frame, rad, shape (3). */
   readonly headingRad: readonly number[];
-  readonly uncertainty: PoseUncertainty;
+  readonly uncertainty: HeadingUncertainty;
 }
 
 /** Room for the three segment vectors. */
@@ -59,15 +59,19 @@ export function segmentVectorsAt(
 const parts = createSegmentVectors();
 const whole = vector3();
 
-/** Reach vector at consecutive instants, metres, court frame, with the standard error of its length. */
+/** Reach vector at consecutive instants, metres, court frame, with the errors of its length. */
 export interface ReachSeries {
   readonly first: number;
   readonly x: Float64Array;
   readonly y: Float64Array;
   readonly z: Float64Array;
   readonly reachM: Float64Array;
-  readonly standardErrorM: Float64Array;
+  /** Errors of the length, 1 SD: from swing to swing, and the same for a whole set. */
+  readonly noiseM: Float64Array;
+  readonly systematicM: Float64Array;
 }
+
+const error = { noiseM: 0, systematicM: 0 };
 
 /** @param first, last absolute instant numbers, both included */
 export function reachSeries(
@@ -84,7 +88,8 @@ export function reachSeries(
     y: column(),
     z: column(),
     reachM: column(),
-    standardErrorM: column(),
+    noiseM: column(),
+    systematicM: column(),
   };
   for (let i = 0; i < n; i++) {
     segmentVectorsAt(parts, timeline, first + i, frame);
@@ -93,7 +98,9 @@ export function reachSeries(
     series.y[i] = whole[1]!;
     series.z[i] = whole[2]!;
     series.reachM[i] = norm(whole);
-    series.standardErrorM[i] = reachStandardError(parts, frame.uncertainty);
+    reachError(error, parts, frame.uncertainty);
+    series.noiseM[i] = error.noiseM;
+    series.systematicM[i] = error.systematicM;
   }
   return series;
 }

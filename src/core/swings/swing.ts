@@ -15,12 +15,12 @@ export interface Swing {
   readonly voidReason: VoidReason | null;
   /** Reach at contact; NaN when void. */
   readonly reachM: number;
-  /** Standard error of reachM; NaN when void. */
+  /** Standard error of reachM against the truth, swing-to-swing and set-wide errors together; NaN when void. */
   readonly reachStandardErrorM: number;
   /** Reach over normalised swing time, shape (101); all NaN when void. */
   readonly reachCurveM: Float64Array;
-  /** Standard error of each point of the curve, shape (101). */
-  readonly reachCurveStandardErrorM: Float64Array;
+  /** Measurement noise of each point of the curve, 1 SD, from swing to swing only, shape (101). */
+  readonly reachCurveNoiseM: Float64Array;
   /** Length of the projections of the reach vector at contact on planes of the court frame. */
   readonly horizontalReachM: number;
   readonly frontalReachM: number;

@@ -77,8 +77,7 @@ function funnelWords(funnel: Funnel | null): string {
   if (!Number.isFinite(widestM) || !Number.isFinite(contactM)) {
     return 'Not drawn: some swings have gaps in their reach.';
   }
-  const widest = `widest ${(widestM * 100).toFixed(1)} cm`;
-  const contact = `contact ${(contactM * 100).toFixed(1)} cm`;
-  const limit = contactM <= floorM ? ', not above the floor' : '';
-  return `${funnel.n} swings: ${widest}, ${contact}${limit}.`;
+  const contact = `${(contactM * 100).toFixed(1)} cm`;
+  if (contactM <= floorM) return `Contact ${contact}: not above the floor. ${funnel.n} swings.`;
+  return `Widest ${(widestM * 100).toFixed(1)} cm, contact ${contact}. ${funnel.n} swings.`;
 }

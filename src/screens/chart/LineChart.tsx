@@ -94,7 +94,8 @@ function optionsFor(
       {
         ...axis,
         size: 58,
-        space: 34,
+        space: 44,
+        incrs: [0.5, 1, 2, 5, 10, 20, 50],
         values: (_chart, splits) => splits.map((at) => `${at} ${yUnit}`),
       },
     ],

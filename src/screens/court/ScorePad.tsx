@@ -13,7 +13,7 @@ export function ScorePad({ model, onEnd }: Props) {
     <section class="pad" aria-label="Score">
       <p class="pad-line">
         <b>{target === null ? 'No swing to score yet' : `Score swing ${target.swing.index + 1}`}</b>
-        <span>{ballLine(model)}</span>
+        <span class="ball-line">{ballLine(model)}</span>
       </p>
       <div class="pad-steps">
         {model.description.scoreSteps.map((points, at) => (

@@ -68,5 +68,5 @@ function quietLine(model: CourtModel): string {
   const kit = `${player}, ${implement}, ${ball}.`;
   const saved = model.savedBytes.value;
   const kept = saved === 0 ? 'Nothing saved yet.' : `Saved ${Math.ceil(saved / 1000)} kB.`;
-  return `${source === 'simulated' ? 'Simulated: ' : ''}${kit} ${kept}`;
+  return `${kept} ${source === 'simulated' ? 'Simulated: ' : ''}${kit}`;
 }

@@ -16,7 +16,7 @@ export function ZeroGuide({ model }: { readonly model: CourtModel }) {
     return (
       <div class="guide">
         <PosePicture pose={zero.phase} />
-        <div role="status">
+        <div class="guide-text" role="status">
           <h2>{hold.name}</h2>
           <p class="guide-words">{hold.words}</p>
           <p class={zero.problem === null ? 'soft' : 'guide-problem'}>
@@ -44,7 +44,8 @@ function ConnectGuide({ model }: { readonly model: CourtModel }) {
   if (missing.length === 0) {
     return (
       <div class="guide-plain">
-        <p class="guide-words">All three sensors are here. Check that they sit tight.</p>
+        <p class="guide-words">All three are here. Check that each sits tight.</p>
+        <p class="soft">Clear space around the player, and stop on pain.</p>
         <button type="button" class="primary" onClick={model.zeroAgain}>
           Zero now: two holds
         </button>

@@ -48,36 +48,38 @@ export function StartScreen({ client }: { readonly client: WorkerClient }) {
           Back to the running set
         </a>
       )}
-      <div class="start-begin">
-        <div class="start-choices">
-          <button
-            type="button"
-            class="start-choice"
-            disabled={gaps.length > 0 || runningSet.value !== null}
-            aria-expanded={open === 'sensors'}
-            onClick={toggle('sensors')}
-          >
-            <b>New set</b>
-            <span>three Bluetooth sensors</span>
-          </button>
-          <button
-            type="button"
-            class="start-choice"
-            disabled={nothingWorks || runningSet.value !== null}
-            aria-expanded={open === 'simulated'}
-            onClick={toggle('simulated')}
-          >
-            <b>Simulated player</b>
-            <span>no sensors needed</span>
-          </button>
+      <div class="start-main">
+        <div class="start-begin">
+          <div class="start-choices">
+            <button
+              type="button"
+              class="start-choice"
+              disabled={gaps.length > 0 || runningSet.value !== null}
+              aria-expanded={open === 'sensors'}
+              onClick={toggle('sensors')}
+            >
+              <b>New set</b>
+              <span>three Bluetooth sensors</span>
+            </button>
+            <button
+              type="button"
+              class="start-choice"
+              disabled={nothingWorks || runningSet.value !== null}
+              aria-expanded={open === 'simulated'}
+              onClick={toggle('simulated')}
+            >
+              <b>Simulated player</b>
+              <span>no sensors needed</span>
+            </button>
+          </div>
+          {open === 'sensors' && <SensorForm onStart={(entry) => beginSensorSet(client, entry)} />}
+          {open === 'simulated' && (
+            <SimulatedForm onStart={(choice) => beginSimulatedSet(client, choice)} />
+          )}
         </div>
-        {open === 'sensors' && <SensorForm onStart={(entry) => beginSensorSet(client, entry)} />}
-        {open === 'simulated' && (
-          <SimulatedForm onStart={(choice) => beginSimulatedSet(client, choice)} />
-        )}
+        {!nothingWorks && <SetList model={model} />}
       </div>
       <Cautions />
-      {!nothingWorks && <SetList model={model} />}
     </main>
   );
 }

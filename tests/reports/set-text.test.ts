@@ -1,0 +1,93 @@
+import { describe, expect, it } from 'vitest';
+import { summariseFunnel } from '../../src/core/measures/funnel.ts';
+import type { LiveView, ScoredSwing, SensorHealth } from '../../src/core/pipeline/outputs.ts';
+import type { Swing } from '../../src/core/swings/swing.ts';
+import { setText } from '../../src/reports/set-text.ts';
+import { sampleDescription } from '../recording/sample-set.ts';
+
+const health: SensorHealth = {
+  packets: 10,
+  samples: 100,
+  lostPackets: 1,
+  refusedPackets: 0,
+  lastFault: null,
+  clippedSamples: 2,
+  rateHz: 199.96,
+  delaySpreadMs: Number.NaN,
+  lastArrivalUs: 0,
+};
+
+function swing(index: number, reachM: number, voidReason: Swing['voidReason'] = null): Swing {
+  const known = voidReason === null ? reachM : Number.NaN;
+  return {
+    index,
+    contactTimeUs: 1e6 * (index + 1),
+    startTimeUs: 1e6 * (index + 1) - 250_000,
+    voidReason,
+    reachM: known,
+    reachStandardErrorM: 0.004,
+    reachCurveM: new Float64Array(101).fill(known),
+    reachCurveStandardErrorM: new Float64Array(101).fill(0.004),
+    horizontalReachM: known,
+    frontalReachM: known,
+    sagittalReachM: known,
+    peakImplementRateRadS: 20,
+    contactImplementRateRadS: Math.PI,
+    clippedSamples: 0,
+    interpolatedSamples: 0,
+  };
+}
+
+function view(swings: ScoredSwing[]): LiveView {
+  return {
+    hostTimeUs: 9e6,
+    sensors: { upperArm: health, forearm: health, implement: health },
+    zero: { phase: 'zeroed', atTimeUs: 0 },
+    swings,
+    funnel: summariseFunnel(swings.filter((s) => !s.discarded).map((s) => s.swing)),
+  };
+}
+
+describe('setText', () => {
+  const text = setText(
+    view([
+      { swing: swing(0, 0.9), points: 5, discarded: false },
+      { swing: swing(1, 0.92), points: null, discarded: false },
+      { swing: swing(2, 0, 'sensor-gap'), points: null, discarded: false },
+      { swing: swing(3, 0.8), points: 0, discarded: true },
+    ]),
+    sampleDescription,
+  );
+
+  it('shows each swing in centimetres and degrees per second', () => {
+    // 20 rad/s = 1146 deg/s, pi rad/s = 180 deg/s; 250 ms from start to contact.
+    expect(text).toMatch(/^ +1 +1\.000 +90\.00 +0\.40 +250 +1146 +180 +5$/m);
+    expect(text).toMatch(/^ +2 +2\.000 +92\.00 +0\.40 +250 +1146 +180 +-$/m);
+  });
+
+  it('says why a swing is left out', () => {
+    expect(text).toContain('swing 3: void, a sensor missed samples during the swing');
+    expect(text).toContain('swing 4: discarded by the coach');
+  });
+
+  it('shows the funnel at every 10 % with its n', () => {
+    expect(text).toContain('(n = 2)');
+    // Mean of 90 and 92 is 91; SD is 2/sqrt(2) = 1.41; floor is the common standard error.
+    for (let percent = 0; percent <= 100; percent += 10) {
+      expect(text).toMatch(new RegExp(`^ +${percent} +91\\.00 +1\\.41 +0\\.40$`, 'm'));
+    }
+  });
+
+  it('never shows NaN', () => {
+    expect(text).not.toContain('NaN');
+    expect(setText(view([]), sampleDescription)).not.toContain('NaN');
+  });
+
+  it('says how many swings are missing for a funnel', () => {
+    const one = setText(
+      view([{ swing: swing(0, 0.9), points: 1, discarded: false }]),
+      sampleDescription,
+    );
+    expect(one).toContain('at least 2 swings with a reach: 1 more');
+  });
+});
