@@ -14,7 +14,10 @@ const MAY_IMPORT = {
   'core/arm': [core('arm', 'orientation', 'clocks', ...MATHS)],
   'core/swings': [core('swings', 'arm', 'orientation', 'clocks', ...MATHS)],
   'core/measures': [core('measures', 'swings', 'arm', ...MATHS), npm('pure-rand')],
-  'core/recording': [core('recording', 'packets', 'arm', 'maths'), npm('@mcap/core')],
+  'core/recording': [
+    core('recording', 'packets', 'arm', 'maths'),
+    npm('@mcap/core', '@foxglove/crc', 'd3-dsv'),
+  ],
   'core/pipeline': [CORE_WITHOUT_SIMULATOR],
   'core/simulator': [core('simulator', 'packets', 'recording', 'arm', ...MATHS), npm('pure-rand')],
   devices: ['^src/(devices|core)/', npm('rxjs')],

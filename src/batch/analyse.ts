@@ -68,4 +68,8 @@ function programVersion(): string {
   return (JSON.parse(text) as { version: string }).version;
 }
 
+// A reader that has seen enough (`| head`) is no error.
+process.stdout.on('error', (error: NodeJS.ErrnoException) => {
+  if (error.code !== 'EPIPE') throw error;
+});
 process.exitCode = main(process.argv.slice(2));

@@ -40,7 +40,7 @@ export function readRecording(
   const bytes = readBytes(path);
   if (mappingPath === null) return setFrom(bytes, path);
   const mapping = within(mappingPath, () =>
-    readCsvMapping(parseJson(textFromBytes(readBytes(mappingPath)), 'the mapping'), programVersion),
+    readCsvMapping(parseJson(readText(mappingPath), 'the mapping'), programVersion),
   );
   const recording = within(path, () => recordingFromCsv(textFromBytes(bytes), mapping));
   return { ...recording, warning: null };
@@ -63,6 +63,14 @@ function setFrom(bytes: Uint8Array, path: string): Recording {
   };
 }
 
+/**
+ * The text of a file, gzipped or not.
+ * @throws RecordingFileError when it cannot be read
+ */
+export function readText(path: string): string {
+  return within(path, () => textFromBytes(readBytes(path)));
+}
+
 function readBytes(path: string): Uint8Array {
   return within(path, () => {
     const bytes = readFileSync(path);
@@ -72,8 +80,11 @@ function readBytes(path: string): Uint8Array {
   });
 }
 
-/** Errors of what a file holds or of the disk, with the file's name before them. */
-function within<T>(path: string, read: () => T): T {
+/**
+ * Reads something, with the file's name before what is wrong in it or on the disk.
+ * @throws RecordingFileError instead of a CsvError, ShapeError or error of the disk
+ */
+export function within<T>(path: string, read: () => T): T {
   try {
     return read();
   } catch (error) {

@@ -10,7 +10,7 @@ export type Route =
  * Reads the part of an address after `#`.
  * @returns the Start screen for anything unknown, so that an old link never ends on a blank page
  */
-export function parseRoute(hash: string): Route {
+function parseRoute(hash: string): Route {
   const [, first, second] = hash.replace(/^#/, '').split('/');
   if (first === 'court') return { screen: 'court' };
   if (first === 'set' && second !== undefined && second !== '') {

@@ -2,13 +2,13 @@ import type { LiveView } from '../core/pipeline/outputs.ts';
 import { readDescription } from '../core/recording/description-json.ts';
 import type { SetDescription } from '../core/recording/set-description.ts';
 import { atFileTime } from '../core/recording/set-file-format.ts';
-import { readSet, type StoredSet } from '../core/recording/set-reader.ts';
 import type { SetRecord } from '../core/recording/set-record.ts';
-import type { StoredFile } from '../storage/set-files.ts';
 import { StorageError, storageErrorFrom } from '../storage/storage-error.ts';
-import type { FromWorker, SetSummary, ToWorker, WorkerTrouble } from './contract.ts';
+import type { FromWorker, ToWorker, WorkerTrouble } from './contract.ts';
 import type { PipelineRun, SetPipeline, SetStorage } from './set-ports.ts';
 import { SetRecording } from './set-recording.ts';
+import { countSwings, StoredSets, summarise } from './stored-sets.ts';
+import { liveTrouble, noRunningSet, troubleFrom } from './trouble-words.ts';
 
 /** The set in progress: bytes first, then numbers. */
 interface RunningSet {
@@ -16,12 +16,6 @@ interface RunningSet {
   /** null once it has failed; recording goes on without it. */
   pipeline: PipelineRun | null;
   lastTimeUs: number;
-}
-
-/** A set that storage had no place for, until the page is closed. */
-interface UnsavedSet {
-  readonly bytes: Uint8Array;
-  readonly summary: SetSummary;
 }
 
 /**
@@ -35,8 +29,7 @@ export class SetSession {
   readonly #post: (message: FromWorker) => void;
   readonly #storage: SetStorage;
   readonly #pipeline: SetPipeline;
-  readonly #unsaved = new Map<string, UnsavedSet>();
-  readonly #reportedFiles = new Set<string>();
+  readonly #stored: StoredSets;
   #queue: Promise<void> = Promise.resolve();
   #running: RunningSet | null = null;
   #hasDrawn = true;
@@ -47,6 +40,7 @@ export class SetSession {
     this.#post = post;
     this.#storage = storage;
     this.#pipeline = pipeline;
+    this.#stored = new StoredSets(post, storage, pipeline);
   }
 
   /**
@@ -75,9 +69,9 @@ export class SetSession {
       case 'end-set':
         return this.#end();
       case 'list-sets':
-        return this.#list();
+        return this.#stored.list();
       case 'open-set':
-        return this.#open(message.setId);
+        return this.#stored.open(message.setId);
       case 'export-set':
         return this.#export(message.setId);
     }
@@ -202,9 +196,7 @@ export class SetSession {
     try {
       const swings = countSwings(running.pipeline);
       if (recording.isUnsaved) {
-        const bytes = recording.bytes();
-        const summary = summarise(recording.description, bytes.length, swings ?? 0);
-        this.#unsaved.set(setId, { bytes, summary });
+        this.#stored.keepUnsaved(recording.description, recording.bytes(), swings ?? 0);
       } else {
         const { written } = recording;
         this.#post({ type: 'recorded', ...written });
@@ -221,78 +213,12 @@ export class SetSession {
     this.#post({ type: 'set-ended', setId });
   }
 
-  async #list(): Promise<void> {
-    let stored: readonly SetSummary[] = [];
-    try {
-      stored = await this.#storage.list((file) => this.#summariseFile(file));
-    } catch (error) {
-      this.#report(troubleFrom(error));
-    }
-    const unsaved = [...this.#unsaved.values()].map(({ summary }) => summary);
-    const others = stored.filter(({ setId }) => !this.#unsaved.has(setId));
-    this.#post({ type: 'sets', sets: [...unsaved, ...others] });
-  }
-
-  async #summariseFile(file: StoredFile): Promise<SetSummary | null> {
-    const result = readSet(await this.#storage.read(file.setId));
-    if (!result.ok) {
-      if (!this.#reportedFiles.has(file.setId)) {
-        this.#report({
-          code: 'set-unreadable',
-          message: `The stored file '${file.setId}' is left out of the list. ${result.error.message}`,
-        });
-      }
-      this.#reportedFiles.add(file.setId);
-      return null;
-    }
-    const { description } = result.set;
-    return summarise(description, file.sizeBytes, countSwings(this.#rerun(result.set)) ?? 0);
-  }
-
-  async #open(setId: string): Promise<void> {
-    const result = readSet(await this.#bytesOf(setId));
-    if (!result.ok) {
-      this.#report({ code: 'set-unreadable', message: result.error.message });
-      return;
-    }
-    const { set } = result;
-    if (!set.complete) {
-      this.#report({
-        code: 'set-unreadable',
-        message: `The file of this set is not whole. ${set.fault ?? ''} What you see comes from the ${set.records.length} records that could be read.`,
-      });
-    }
-    const view = this.#rerun(set)?.view();
-    if (view !== undefined) {
-      this.#post({ type: 'opened-set', description: set.description, view });
-    }
-  }
-
-  async #export(setId: string): Promise<void> {
-    const bytes = await this.#bytesOf(setId);
-    this.#post({ type: 'set-file', setId, fileName: `${setId}.mcap`, bytes });
-  }
-
   /** A fresh copy: it may be transferred away. */
-  async #bytesOf(setId: string): Promise<Uint8Array> {
+  async #export(setId: string): Promise<void> {
     const running = this.#running?.recording;
-    if (running?.description.setId === setId) return running.bytes();
-    return this.#unsaved.get(setId)?.bytes.slice() ?? (await this.#storage.read(setId));
-  }
-
-  /** A stored set through the same pipeline as live; null (and trouble) when that fails. */
-  #rerun(set: StoredSet): PipelineRun | null {
-    try {
-      const pipeline = this.#pipeline.start(set.description);
-      for (const record of set.records) pipeline.step(record);
-      return pipeline;
-    } catch (error) {
-      this.#report({
-        code: 'set-unreadable',
-        message: `The numbers of set '${set.description.setId}' could not be computed (${wordsOf(error)}). Its file is whole; export it to keep it.`,
-      });
-      return null;
-    }
+    const bytes =
+      running?.description.setId === setId ? running.bytes() : await this.#stored.bytesOf(setId);
+    this.#post({ type: 'set-file', setId, fileName: `${setId}.mcap`, bytes });
   }
 
   #reportUnsaved(error: StorageError): void {
@@ -305,44 +231,4 @@ export class SetSession {
   #report(trouble: WorkerTrouble): void {
     this.#post({ type: 'trouble', trouble });
   }
-}
-
-function summarise(description: SetDescription, sizeBytes: number, swings: number): SetSummary {
-  const { setId, startedAtMs, source, player, implement, ball } = description;
-  return { setId, startedAtMs, source, player, implement, ball, swings, sizeBytes };
-}
-
-/** null when the pipeline has failed: the list then counts from the file. */
-function countSwings(pipeline: PipelineRun | null): number | null {
-  try {
-    return pipeline?.view().swings.length ?? null;
-  } catch {
-    return null;
-  }
-}
-
-function noRunningSet(): WorkerTrouble {
-  return {
-    code: 'no-running-set',
-    message: 'No set is running, so nothing was recorded. Start a set first.',
-  };
-}
-
-function liveTrouble(error: unknown): WorkerTrouble {
-  return {
-    code: 'unexpected',
-    message: `The live numbers have stopped (${wordsOf(error)}). Recording goes on; open the set when it has ended.`,
-  };
-}
-
-function troubleFrom(error: unknown): WorkerTrouble {
-  if (error instanceof StorageError) return { code: error.code, message: error.message };
-  return {
-    code: 'unexpected',
-    message: `Something went wrong in the recorder (${wordsOf(error)}). Reload the page if it happens again; what was saved stays saved.`,
-  };
-}
-
-function wordsOf(error: unknown): string {
-  return error instanceof Error ? error.message : String(error);
 }

@@ -4,6 +4,7 @@ import type { Browser, Page } from 'playwright-core';
 import { findChromium } from './find-chromium.ts';
 import { launchChromium, openPage, type View } from './launch.ts';
 import { serveApp } from './serve-app.ts';
+import { endSet, startSimulatedSet, waitForSwing } from './simulated-set.ts';
 
 interface Shot {
   readonly name: string;
@@ -12,7 +13,42 @@ interface Shot {
   readonly prepare: (page: Page) => Promise<void>;
 }
 
-const SHOTS: readonly Shot[] = [{ name: 'start', hash: '#/', prepare: async () => {} }];
+async function playSomeSwings(page: Page): Promise<void> {
+  await startSimulatedSet(page, '20 times');
+  for (let swing = 1; swing <= 12; swing++) {
+    await waitForSwing(page, swing);
+    await page.keyboard.press(String(1 + (swing % 3)));
+  }
+}
+
+const SHOTS: readonly Shot[] = [
+  { name: 'start', hash: '#/', prepare: async () => {} },
+  {
+    name: 'start-simulated',
+    hash: '#/',
+    prepare: (page) => page.getByRole('button', { name: /Simulated player/ }).click(),
+  },
+  {
+    name: 'court-hold',
+    hash: '#/',
+    prepare: async (page) => {
+      await startSimulatedSet(page, '4 times');
+      await page.getByText('Hold 2 of 2').waitFor();
+    },
+  },
+  { name: 'court', hash: '#/', prepare: playSomeSwings },
+  {
+    name: 'set',
+    hash: '#/',
+    prepare: async (page) => {
+      await playSomeSwings(page);
+      await endSet(page);
+      await page.locator('.set-line a').first().click();
+      await page.locator('.swing-table').waitFor();
+      await page.locator('.chart-canvas canvas').waitFor();
+    },
+  },
+];
 
 const SIZES = [
   { width: 390, height: 844 },

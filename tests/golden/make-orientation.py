@@ -65,13 +65,12 @@ def filtered(fs, n, at):
     for i in range(n):
         vqf.update(np.ascontiguousarray(gyr[i]), np.ascontiguousarray(acc[i]))
         if i in at:
-            bias, sigma = vqf.getBiasEstimate()
+            bias, _ = vqf.getBiasEstimate()
             rows.append(
                 {
                     "i": i,
                     "q": vqf.getQuat6D().tolist(),
                     "biasRadS": bias.tolist(),
-                    "biasSigmaRadS": float(sigma),
                     "rest": bool(vqf.getRestDetected()),
                 }
             )

@@ -3,7 +3,7 @@ import { type Random, seededRandom } from '../../src/core/maths/random.ts';
 
 const N = 100_000;
 
-/** Mean, variance, skewness, kurtosis about zero-cost central moments. */
+/** Mean, and variance, skewness and kurtosis from central moments. */
 function moments(x: Float64Array): { mean: number; variance: number; skew: number; kurtosis: number } {
   const mean = x.reduce((sum, v) => sum + v, 0) / x.length;
   const central = (power: number) => x.reduce((sum, v) => sum + (v - mean) ** power, 0) / x.length;

@@ -1,4 +1,4 @@
-import { existsSync, readFileSync } from 'node:fs';
+import { readFileSync } from 'node:fs';
 import { gunzipSync } from 'node:zlib';
 import { describe, expect, it } from 'vitest';
 import { SEGMENTS, type Segment } from '../../src/core/arm/segments.ts';
@@ -8,6 +8,7 @@ import { CsvError } from '../../src/core/recording/csv-error.ts';
 import { readCsvMapping } from '../../src/core/recording/csv-mapping.ts';
 import { type CsvRecording, recordingFromCsv } from '../../src/core/recording/csv-recording.ts';
 import { ShapeError } from '../../src/core/recording/json-shape.ts';
+import { openDataFile } from '../open-data.ts';
 
 const baseMapping = {
   time: 't',
@@ -304,14 +305,14 @@ describe('readCsvMapping', () => {
   });
 });
 
-const qmt = '/work/shared/data/qmt-full-body/walk_sit_stand_upper_body.csv.gz';
+const qmt = openDataFile('qmt-full-body/walk_sit_stand_upper_body.csv.gz');
 
-describe.skipIf(!existsSync(qmt))('the open upper-body recording', () => {
+describe.skipIf(qmt === null)('the open upper-body recording', () => {
   it('loads whole: 100 s at 100 Hz on three sensors', () => {
     const mapping: unknown = JSON.parse(
       readFileSync(new URL('./qmt-right-arm.mapping.json', import.meta.url), 'utf8'),
     );
-    const text = gunzipSync(readFileSync(qmt)).toString('utf8');
+    const text = gunzipSync(readFileSync(qmt!)).toString('utf8');
     const recording = recordingFromCsv(text, readCsvMapping(mapping, '0.1.0'));
     for (const segment of SEGMENTS) {
       const { times, values, scales } = samplesOf(recording, segment);

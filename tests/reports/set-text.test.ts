@@ -27,7 +27,7 @@ function swing(index: number, reachM: number, voidReason: Swing['voidReason'] = 
     reachM: known,
     reachStandardErrorM: 0.004,
     reachCurveM: new Float64Array(101).fill(known),
-    reachCurveStandardErrorM: new Float64Array(101).fill(0.004),
+    reachCurveNoiseM: new Float64Array(101).fill(0.004),
     horizontalReachM: known,
     frontalReachM: known,
     sagittalReachM: known,
@@ -72,7 +72,7 @@ describe('setText', () => {
 
   it('shows the funnel at every 10 % with its n', () => {
     expect(text).toContain('(n = 2)');
-    // Mean of 90 and 92 is 91; SD is 2/sqrt(2) = 1.41; floor is the common standard error.
+    // Mean of 90 and 92 is 91; SD is 2/sqrt(2) = 1.41; floor is the common noise.
     for (let percent = 0; percent <= 100; percent += 10) {
       expect(text).toMatch(new RegExp(`^ +${percent} +91\\.00 +1\\.41 +0\\.40$`, 'm'));
     }

@@ -52,13 +52,7 @@ export function readSetId(value: unknown): string {
   return setId;
 }
 
-/**
- * Checks one length per segment.
- * @param where name of the field for messages
- * @param minM least length allowed, metres
- * @throws ShapeError naming the segment that is missing or out of bounds
- */
-export function readLengths(value: unknown, where: string, minM: number): PerSegment<number> {
+function readLengths(value: unknown, where: string, minM: number): PerSegment<number> {
   const from = asObject(value, where);
   const [upperArm, forearm, implement] = SEGMENTS.map((segment) =>
     asNumber(from[segment], `${where}.${segment}`, minM, MAX_LENGTH_M),

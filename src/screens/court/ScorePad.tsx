@@ -62,7 +62,7 @@ export function ScorePad({ model, onEnd }: Props) {
 /** Where the simulated ball went; a real one the coach has seen. */
 function ballLine(model: CourtModel): string {
   if (model.description.source !== 'simulated') return '';
-  if (model.playedOut.value) return 'The player has finished.';
   const ball = model.landing.value;
-  return ball === null ? 'Ball: none yet' : `Ball: ${ball.words}, worth ${ball.points}`;
+  if (ball !== null) return `Ball: ${ball.words}, worth ${ball.points}`;
+  return model.target.value === null ? 'Ball: none yet' : 'Ball: in the air';
 }

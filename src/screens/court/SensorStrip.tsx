@@ -64,9 +64,9 @@ function canReconnect(model: CourtModel, segment: (typeof SEGMENTS)[number]): bo
 }
 
 function quietLine(model: CourtModel): string {
-  const { player, implement, ball, source } = model.description;
-  const kit = `${player}, ${implement}, ${ball}.`;
+  const { player, implement, ball } = model.description;
   const saved = model.savedBytes.value;
-  const kept = saved === 0 ? 'Nothing saved yet.' : `Saved ${Math.ceil(saved / 1000)} kB.`;
-  return `${kept} ${source === 'simulated' ? 'Simulated: ' : ''}${kit}`;
+  const kept = saved === 0 ? 'Nothing saved yet' : `Saved ${Math.ceil(saved / 1000)} kB`;
+  if (model.playedOut.value) return `${kept} · The player has played the last ball.`;
+  return [kept, player, implement, ball].join(' · ');
 }

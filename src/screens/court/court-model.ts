@@ -34,6 +34,7 @@ export interface CourtModel {
   readonly target: ReadonlySignal<ScoredSwing | null>;
   readonly canUndo: ReadonlySignal<boolean>;
   readonly canDiscard: ReadonlySignal<boolean>;
+  /** Where the simulated ball of that swing went; null while it flies, and for real balls. */
   readonly landing: ReadonlySignal<BallLanding | null>;
   /** The simulated player has played the last ball. */
   readonly playedOut: ReadonlySignal<boolean>;
@@ -52,6 +53,8 @@ export interface CourtModel {
 
 /** Recent packet loss is judged over at most this time. */
 const LOSS_WINDOW_US = 10_000_000;
+/** Found and true contact are far closer than this, neighbouring swings far further apart. */
+const SAME_CONTACT_US = 500_000;
 /** No live view for this long, while sensors should be streaming, means that all of them are silent. */
 const FROZEN_MS = 2500;
 
@@ -65,7 +68,7 @@ export function createCourtModel(sources: CourtSources): CourtModel {
     forearm: { state: 'absent' },
     implement: { state: 'absent' },
   });
-  const landing = signal<BallLanding | null>(null);
+  const landings = signal<readonly BallLanding[]>([]);
   const playedOut = signal(false);
   const savedBytes = signal(0);
   const trouble = signal<string | null>(null);
@@ -83,6 +86,12 @@ export function createCourtModel(sources: CourtSources): CourtModel {
     JSON.stringify,
   );
   const target = computed(() => scoreTarget(swings.value));
+  const landing = computed(() => {
+    const contactUs = target.value?.swing.contactTimeUs ?? Number.NaN;
+    const isOfTarget = (ball: BallLanding): boolean =>
+      Math.abs(ball.contactTimeUs - contactUs) < SAME_CONTACT_US;
+    return landings.value.find(isOfTarget) ?? null;
+  });
   const sensors = keepWhileSame(() => {
     const status = (segment: Segment): SensorStatus =>
       judgeSensor({
@@ -132,7 +141,7 @@ export function createCourtModel(sources: CourtSources): CourtModel {
   streams.add(
     (sources.landings$ ?? EMPTY).subscribe({
       next: (ball) => {
-        landing.value = ball;
+        landings.value = [...landings.value, ball];
       },
       complete: () => {
         playedOut.value = sources.landings$ !== undefined;

@@ -1,0 +1,131 @@
+import type { SetDescription } from '../core/recording/set-description.ts';
+import { readSet, type StoredSet } from '../core/recording/set-reader.ts';
+import type { StoredFile } from '../storage/set-files.ts';
+import type { FromWorker, SetSummary, WorkerTrouble } from './contract.ts';
+import type { PipelineRun, SetPipeline, SetStorage } from './set-ports.ts';
+import { troubleFrom, wordsOf } from './trouble-words.ts';
+
+/** A set that storage had no place for, until the page is closed. */
+interface UnsavedSet {
+  readonly bytes: Uint8Array;
+  readonly summary: SetSummary;
+}
+
+/** Sets that have ended: in storage, or in memory because storage failed. */
+export class StoredSets {
+  readonly #post: (message: FromWorker) => void;
+  readonly #storage: SetStorage;
+  readonly #pipeline: SetPipeline;
+  readonly #unsaved = new Map<string, UnsavedSet>();
+  readonly #reportedFiles = new Set<string>();
+
+  constructor(post: (message: FromWorker) => void, storage: SetStorage, pipeline: SetPipeline) {
+    this.#post = post;
+    this.#storage = storage;
+    this.#pipeline = pipeline;
+  }
+
+  /** Keeps a set in memory, so that it can be opened and exported like any other. */
+  keepUnsaved(description: SetDescription, bytes: Uint8Array, swings: number): void {
+    const summary = summarise(description, bytes.length, swings);
+    this.#unsaved.set(description.setId, { bytes, summary });
+  }
+
+  /** Posts the list, newest sets first, those in memory at the head. */
+  async list(): Promise<void> {
+    let stored: readonly SetSummary[] = [];
+    try {
+      stored = await this.#storage.list((file) => this.#summariseFile(file));
+    } catch (error) {
+      this.#report(troubleFrom(error));
+    }
+    const unsaved = [...this.#unsaved.values()].map(({ summary }) => summary);
+    const others = stored.filter(({ setId }) => !this.#unsaved.has(setId));
+    this.#post({ type: 'sets', sets: [...unsaved, ...others] });
+  }
+
+  async #summariseFile(file: StoredFile): Promise<SetSummary | null> {
+    const result = readSet(await this.#storage.read(file.setId));
+    if (!result.ok) {
+      if (!this.#reportedFiles.has(file.setId)) {
+        this.#report({
+          code: 'set-unreadable',
+          message: `The stored file '${file.setId}' is left out of the list. ${result.error.message}`,
+        });
+      }
+      this.#reportedFiles.add(file.setId);
+      return null;
+    }
+    const { description } = result.set;
+    return summarise(description, file.sizeBytes, countSwings(this.#rerun(result.set)) ?? 0);
+  }
+
+  /**
+   * Posts a set as its records give it now.
+   * @throws StorageError when there is no such set
+   */
+  async open(setId: string): Promise<void> {
+    const result = readSet(await this.bytesOf(setId));
+    if (!result.ok) {
+      this.#report({ code: 'set-unreadable', message: result.error.message });
+      return;
+    }
+    const { set } = result;
+    if (!set.complete) {
+      this.#report({
+        code: 'set-unreadable',
+        message: `The file of this set is not whole. ${set.fault ?? ''} What you see comes from the ${set.records.length} records that could be read.`,
+      });
+    }
+    const view = this.#rerun(set)?.view();
+    if (view !== undefined) {
+      this.#post({ type: 'opened-set', description: set.description, view });
+    }
+  }
+
+  /**
+   * The bytes of a set's file, as a fresh copy.
+   * @throws StorageError when there is no such set
+   */
+  async bytesOf(setId: string): Promise<Uint8Array> {
+    return this.#unsaved.get(setId)?.bytes.slice() ?? (await this.#storage.read(setId));
+  }
+
+  /** A stored set through the same pipeline as live; null (and trouble) when that fails. */
+  #rerun(set: StoredSet): PipelineRun | null {
+    try {
+      const pipeline = this.#pipeline.start(set.description);
+      for (const record of set.records) pipeline.step(record);
+      return pipeline;
+    } catch (error) {
+      this.#report({
+        code: 'set-unreadable',
+        message: `The numbers of set '${set.description.setId}' could not be computed (${wordsOf(error)}). Its file is whole; export it to keep it.`,
+      });
+      return null;
+    }
+  }
+
+  #report(trouble: WorkerTrouble): void {
+    this.#post({ type: 'trouble', trouble });
+  }
+}
+
+/** The row of a set in the list. */
+export function summarise(
+  description: SetDescription,
+  sizeBytes: number,
+  swings: number,
+): SetSummary {
+  const { setId, startedAtMs, source, player, implement, ball } = description;
+  return { setId, startedAtMs, source, player, implement, ball, swings, sizeBytes };
+}
+
+/** Swings found; null when the pipeline has failed: the list then counts from the file. */
+export function countSwings(pipeline: PipelineRun | null): number | null {
+  try {
+    return pipeline?.view().swings.length ?? null;
+  } catch {
+    return null;
+  }
+}

@@ -1,0 +1,226 @@
+import { describe, expect, it } from 'vitest';
+import {
+  addJointAcceleration,
+  correctAgreement,
+  createAgreement,
+  type HeadingAgreement,
+  passTime,
+  setAgreement,
+  updateAgreement,
+} from '../../src/core/arm/heading-agreement.ts';
+import { DEG_PER_RAD, RAD_PER_DEG, wrapAngle } from '../../src/core/maths/angles.ts';
+import { type Random, seededRandom } from '../../src/core/maths/random.ts';
+
+const SAMPLES = 60;
+
+interface WindowErrors {
+  /** Noise of each sensor's joint acceleration, m/s^2, alike over 12 samples as the filter takes it to be. */
+  readonly noise: number;
+  /** SD per axis of a constant error of each sensor, m/s^2. */
+  readonly bias: number;
+  /** SD of an error of the turn itself, rad: lever arms, clocks, scales. */
+  readonly systematic: number;
+}
+const NO_ERRORS: WindowErrors = { noise: 0, bias: 0, systematic: 0 };
+// What the filter's constants promise to cover: 30 mg parts (uniform: 0.17 m/s^2 each) and 1.2 degrees.
+const ORDINARY: WindowErrors = { noise: 0.5, bias: 0.17, systematic: 1.2 * RAD_PER_DEG };
+
+/** Feeds 0.3 s of a swing: mostly one way, as a forward swing is. Sensor j's frame is behind i's by `deltaRad`. */
+function feedWindow(
+  state: HeadingAgreement,
+  deltaRad: number,
+  random: Random,
+  errors: WindowErrors,
+): void {
+  const way = random.uniform(-Math.PI, Math.PI);
+  const turned = deltaRad + random.normal(errors.systematic);
+  const biases = Array.from({ length: 4 }, () => random.normal(errors.bias));
+  let noise = [0, 0, 0, 0];
+  for (let n = 0; n < SAMPLES; n++) {
+    const size = 12 * Math.sin((Math.PI * n) / SAMPLES);
+    const side = 4 * Math.cos((3 * Math.PI * n) / SAMPLES);
+    const x = size * Math.cos(way) - side * Math.sin(way);
+    const y = size * Math.sin(way) + side * Math.cos(way);
+    const [c, s] = [Math.cos(turned), Math.sin(turned)];
+    if (n % 12 === 0) noise = biases.map((bias) => bias + random.normal(errors.noise));
+    addJointAcceleration(
+      state,
+      x + noise[0]!,
+      y + noise[1]!,
+      c * x + s * y + noise[2]!,
+      -s * x + c * y + noise[3]!,
+    );
+  }
+}
+
+const errorOf = (state: HeadingAgreement, truth: number) => wrapAngle(state.deltaRad - truth);
+
+/** Root mean square. */
+const rms = (values: readonly number[]) => Math.hypot(...values) / Math.sqrt(values.length);
+
+describe('updateAgreement', () => {
+  it('recovers any turn from one window of joint accelerations without error', () => {
+    for (const delta of [0, 0.3, -1.2, 2.9, -3.1, Math.PI]) {
+      const state = createAgreement();
+      feedWindow(state, delta, seededRandom(1), NO_ERRORS);
+      updateAgreement(state);
+      // The prior knows nothing (SD pi) and weighs (1.2 to 3 degrees / 180)^2 of the innovation: below 3e-4 of pi.
+      expect(Math.abs(errorOf(state, delta))).toBeLessThan(1e-3);
+    }
+  });
+
+  it('recovers the turn of i = Rz(delta) j in the right sense', () => {
+    // By hand: j sees x, i sees y: the frames differ by a quarter turn to the left.
+    const state = createAgreement();
+    for (let n = 0; n < 50; n++) addJointAcceleration(state, 0, 5, 5, 0);
+    updateAgreement(state);
+    expect(state.deltaRad).toBeCloseTo(Math.PI / 2, 2);
+  });
+
+  it('gives a standard deviation that is honest about one window', () => {
+    const seeds = 400;
+    const scores = Array.from({ length: seeds }, (_, seed) => {
+      const random = seededRandom(1000 + seed);
+      const truth = random.uniform(-3, 3);
+      const state = createAgreement();
+      feedWindow(state, truth, random, ORDINARY);
+      updateAgreement(state);
+      return errorOf(state, truth) / Math.sqrt(state.pDelta);
+    });
+    // RMS of 400 standard scores: 1 +- 0.035 (SE 1/sqrt 800). Above 1.1 it would promise too much; it may be a little
+    // cautious, since it takes the bias of both sensors to pull always across.
+    expect(rms(scores)).toBeLessThan(1.1);
+    expect(rms(scores)).toBeGreaterThan(0.7);
+    expect(Math.max(...scores.map(Math.abs))).toBeLessThan(4);
+  });
+
+  it('tracks a steady drift with an honest standard deviation, in the end within a degree', () => {
+    // 0.1 deg/s at one swing every 6 s for 4 minutes: the turn drifts by 24 degrees.
+    const drift = 0.1 * RAD_PER_DEG;
+    const late: number[] = [];
+    const scores: number[] = [];
+    const drifts: number[] = [];
+    for (let seed = 0; seed < 40; seed++) {
+      const random = seededRandom(3000 + seed);
+      const state = createAgreement();
+      setAgreement(state, 0, 4 * RAD_PER_DEG);
+      for (let swing = 1; swing <= 40; swing++) {
+        for (let n = 0; n < 6; n++) passTime(state, 1, 0.3, 0);
+        feedWindow(state, drift * 6 * swing, random, ORDINARY);
+        updateAgreement(state);
+        if (swing > 20) {
+          const error = errorOf(state, drift * 6 * swing);
+          late.push(error);
+          scores.push(error / Math.sqrt(state.pDelta));
+        }
+      }
+      drifts.push(state.driftRadS);
+    }
+    expect(rms(late) * DEG_PER_RAD).toBeLessThan(1);
+    // 40 independent runs: RMS known to 11 %; no lag would push it up
+    expect(rms(scores)).toBeLessThan(1.2);
+    const mean = (values: readonly number[]) => values.reduce((a, b) => a + b, 0) / values.length;
+    // a lag would show as a mean error: SE of the mean about 0.6/sqrt 40 = 0.1 degree
+    expect(Math.abs(mean(late)) * DEG_PER_RAD).toBeLessThan(0.3);
+    expect(Math.abs(mean(drifts) / drift - 1)).toBeLessThan(0.2);
+  });
+
+  it('follows a jump that knocks explain', () => {
+    const random = seededRandom(5);
+    const state = createAgreement();
+    setAgreement(state, 0, 1 * RAD_PER_DEG);
+    const truth = 3 * RAD_PER_DEG;
+    for (let n = 0; n < 6; n++) passTime(state, 1, 0.3, n === 0 ? 9 : 0); // nine knocks: SD 3 degrees
+    feedWindow(state, truth, random, NO_ERRORS);
+    updateAgreement(state);
+    // prior SD 3.2 degrees against a window of 1.3 to 2.5: at least 60 % of the jump at once
+    expect(state.deltaRad).toBeGreaterThan(0.6 * truth);
+  });
+
+  it('says that a window without enough acceleration or samples says nothing', () => {
+    const few = createAgreement();
+    for (let n = 0; n < 11; n++) addJointAcceleration(few, 5, 0, 5, 0);
+    expect(updateAgreement(few)).toBe(Number.POSITIVE_INFINITY);
+    const still = createAgreement();
+    for (let n = 0; n < 200; n++) addJointAcceleration(still, 1.4, 0, 1.4, 0); // below 1.5 m/s^2
+    expect(updateAgreement(still)).toBe(Number.POSITIVE_INFINITY);
+    expect(still.deltaRad).toBe(0);
+    expect(still.pDelta).toBeCloseTo(Math.PI ** 2, 12);
+  });
+
+  it('starts every window afresh', () => {
+    const state = createAgreement();
+    feedWindow(state, 1, seededRandom(6), NO_ERRORS);
+    passTime(state, 3, 5, 2);
+    updateAgreement(state);
+    expect(state).toMatchObject({
+      sumSine: 0,
+      sumCosine: 0,
+      sumSquareI: 0,
+      sumSquareJ: 0,
+      samples: 0,
+      elapsedS: 0,
+      turnedRad: 0,
+      knocks: 0,
+    });
+  });
+
+  // Found in review: pDelta is cut at pi^2 but pCross is not, so after some 18 minutes in which no window says anything
+  // (a break) the covariance is none, and the next correction makes pDrift negative; later pDelta < 0 and the standard
+  // error of every reach is NaN. Take `.fails` away when mended.
+  it.fails('keeps a covariance through an hour without any window that says something', () => {
+    const state = createAgreement();
+    setAgreement(state, 0, 4 * RAD_PER_DEG);
+    for (let n = 0; n < 3600; n++) {
+      passTime(state, 1, 0, 0);
+      updateAgreement(state);
+    }
+    feedWindow(state, 0.3, seededRandom(7), ORDINARY);
+    updateAgreement(state);
+    expect(state.pDrift).toBeGreaterThan(0);
+    expect(state.pDelta * state.pDrift).toBeGreaterThanOrEqual(state.pCross ** 2);
+  });
+});
+
+describe('correctAgreement', () => {
+  it('weighs prior and measurement by their variances', () => {
+    // Kalman update by hand: SDs 0.03 and 0.04 give gain 0.36, variance 0.0009 x 0.64.
+    const state = createAgreement();
+    setAgreement(state, 0.1, 0.03);
+    correctAgreement(state, 0.15, 0.04);
+    expect(state.deltaRad).toBeCloseTo(0.1 + 0.36 * 0.05, 14);
+    expect(state.pDelta).toBeCloseTo(0.0009 * 0.64, 16);
+  });
+
+  it('takes the short way over half a turn', () => {
+    const state = createAgreement();
+    setAgreement(state, 3.1, 0.04);
+    correctAgreement(state, -3.1, 0.04);
+    // the two are 2 pi - 6.2 = 0.083 apart: half of that beyond 3.1 is pi
+    expect(Math.abs(wrapAngle(state.deltaRad - Math.PI))).toBeLessThan(1e-12);
+  });
+
+  it('survives one outlier of 60 degrees', () => {
+    const random = seededRandom(8);
+    const state = createAgreement();
+    setAgreement(state, 0, 4 * RAD_PER_DEG);
+    for (let swing = 0; swing < 20; swing++) {
+      passTime(state, 6, 2, 0);
+      feedWindow(state, 0, random, ORDINARY);
+      updateAgreement(state);
+    }
+    const before = { ...state };
+    correctAgreement(state, 60 * RAD_PER_DEG, 1.3 * RAD_PER_DEG);
+    // With the variance blown up to innovation^2/9 the shift is 9 pDelta/innovation: 60 degrees leave less than one.
+    const shift = Math.abs(state.deltaRad - before.deltaRad);
+    expect(shift).toBeLessThan(((9 * before.pDelta) / (60 * RAD_PER_DEG)) * 1.1);
+    expect(shift).toBeLessThan(1 * RAD_PER_DEG);
+    expect(Math.abs(state.driftRadS - before.driftRadS)).toBeLessThan(0.05 * RAD_PER_DEG);
+    // and two innovations' SDs are still believed as they are
+    const mild = structuredClone(before);
+    const twoSd = 2 * Math.sqrt(before.pDelta + (1.3 * RAD_PER_DEG) ** 2);
+    correctAgreement(mild, before.deltaRad + twoSd, 1.3 * RAD_PER_DEG);
+    const gain = before.pDelta / (before.pDelta + (1.3 * RAD_PER_DEG) ** 2);
+    expect(mild.deltaRad - before.deltaRad).toBeCloseTo(gain * twoSd, 12);
+  });
+});

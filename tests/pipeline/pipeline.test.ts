@@ -1,0 +1,159 @@
+import { deserialize, serialize } from 'node:v8';
+import { describe, expect, it } from 'vitest';
+import type { LiveView } from '../../src/core/pipeline/outputs.ts';
+import {
+  createPipeline,
+  type PipelineState,
+  stepPipeline,
+  viewPipeline,
+} from '../../src/core/pipeline/pipeline.ts';
+import { readSet } from '../../src/core/recording/set-reader.ts';
+import type { SetRecord } from '../../src/core/recording/set-record.ts';
+import { DEFAULT_ERRORS } from '../../src/core/simulator/sensor-errors.ts';
+import { setFile } from '../recording/sample-set.ts';
+import { simulatedSet } from './simulated-set.ts';
+
+const { session, records } = simulatedSet({});
+
+function run(state: PipelineState, part: readonly SetRecord[]): PipelineState {
+  for (const record of part) stepPipeline(state, record);
+  return state;
+}
+
+/** Whole set in one go. */
+const whole: LiveView = viewPipeline(run(createPipeline(session.description), records));
+
+describe('the pipeline', () => {
+  it('finds every swing of the player, zeroed, with a reach', () => {
+    expect(whole.zero.phase).toBe('zeroed');
+    expect(whole.swings).toHaveLength(session.truth.swings.length);
+    for (const { swing } of whole.swings) expect(swing.voidReason).toBeNull();
+  });
+
+  it('reads reach at contact with an error of less than 0.6 cm SD and 1.7 cm mean', () => {
+    // SD: the live goal of design.md section 13. Mean: cross-axis errors of 1 % and accelerometer bias of
+    // 30 mg tilt axes by some 1.1 degrees per segment, 0.55 cm RMS over sets; three times that is allowed
+    // here so that the test does not depend on its seed. `npm run accuracy` holds it against the goal.
+    for (const strategy of ['distal', 'frozen'] as const) {
+      const set = simulatedSet({ strategy, seed: 3, swings: 12 });
+      const view = viewPipeline(run(createPipeline(set.session.description), set.records));
+      const errors = view.swings.map(
+        (s, i) => s.swing.reachM - set.session.truth.swings[i]!.reachM,
+      );
+      const mean = errors.reduce((sum, e) => sum + e, 0) / errors.length;
+      const variance = errors.reduce((sum, e) => sum + (e - mean) ** 2, 0) / (errors.length - 1);
+      expect(Math.abs(mean)).toBeLessThan(0.017);
+      expect(Math.sqrt(variance)).toBeLessThan(0.006);
+    }
+  });
+
+  it('gives the same numbers bit for bit from a file as live', () => {
+    const file = readSet(setFile(records, session.description));
+    if (!file.ok) throw new Error(file.error.message);
+    const state = run(createPipeline(file.set.description), file.set.records);
+    expect(viewPipeline(state)).toStrictEqual(whole);
+  });
+
+  it('gives the same numbers bit for bit when looked at after every packet', () => {
+    const state = createPipeline(session.description);
+    const seen: number[] = [];
+    for (const record of records) {
+      stepPipeline(state, record);
+      seen.push(viewPipeline(state).swings.length);
+    }
+    expect(viewPipeline(state)).toStrictEqual(whole);
+    expect(new Set(seen).size).toBe(session.truth.swings.length + 1);
+  });
+
+  it('gives the same numbers bit for bit when saved and resumed anywhere', () => {
+    // Ten cuts, each at an arbitrary record: in the poses, in a swing, in the ringing after a contact.
+    let state = createPipeline(session.description);
+    const cut = Math.ceil(records.length / 11);
+    for (let from = 0; from < records.length; from += cut) {
+      state = deserialize(serialize(run(state, records.slice(from, from + cut)))) as PipelineState;
+    }
+    expect(viewPipeline(state)).toStrictEqual(whole);
+  });
+
+  it('reports a damaged packet by sensor and goes on', () => {
+    const state = createPipeline(session.description);
+    const outputs = [];
+    let damaged = 0;
+    for (const [i, record] of records.entries()) {
+      if (record.kind === 'notification' && i === 2000) {
+        const bytes = record.bytes.slice();
+        bytes[20] = bytes[20]! ^ 0xff;
+        outputs.push(...stepPipeline(state, { ...record, bytes }));
+        damaged++;
+      } else outputs.push(...stepPipeline(state, record));
+    }
+    const refused = outputs.filter((o) => o.kind === 'packet-refused');
+    expect(refused).toHaveLength(damaged);
+    expect(refused[0]).toMatchObject({ segment: (records[2000] as { segment: string }).segment });
+    expect(viewPipeline(state).swings).toHaveLength(session.truth.swings.length);
+  });
+
+  it('voids a swing whose data are missing and says why', () => {
+    const third = session.truth.swings[2]!.contactTimeUs / 1e6;
+    const errors = { ...DEFAULT_ERRORS, dropout: { atS: third - 0.3, lastsS: 0.25 } };
+    const set = simulatedSet({ errors });
+    const view = viewPipeline(run(createPipeline(set.session.description), set.records));
+    expect(view.swings.map((s) => s.swing.voidReason)).toEqual([
+      null,
+      null,
+      'sensor-gap',
+      null,
+      null,
+      null,
+    ]);
+    expect(view.sensors.forearm.lostPackets).toBeGreaterThanOrEqual(4);
+    expect(view.funnel.n).toBe(5);
+  });
+
+  it('reads no reach before the sensors are zeroed', () => {
+    const withoutZero = records.filter((r) => r.kind !== 'event');
+    const view = viewPipeline(run(createPipeline(session.description), withoutZero));
+    expect(view.zero.phase).toBe('not-started');
+    expect(view.swings).toHaveLength(6);
+    for (const { swing } of view.swings) expect(swing.voidReason).toBe('not-zeroed');
+    expect(view.funnel.n).toBe(0);
+  });
+
+  it('says which segment was not level when the pointing pose is poor', () => {
+    const state = createPipeline(session.description);
+    const problems = new Set<string>();
+    const set = simulatedSet({ seed: 2, errors: { ...DEFAULT_ERRORS, poseDeg: 20 }, swings: 1 });
+    for (const record of set.records) {
+      for (const output of stepPipeline(state, record)) {
+        if (output.kind === 'zero' && output.zero.phase === 'point' && output.zero.problem) {
+          problems.add(output.zero.problem);
+        }
+      }
+    }
+    expect([...problems].join()).toMatch(/(upper arm|forearm|implement) \d+° (above|below) level/);
+    expect(state.arm.zero.phase).toBe('point');
+  });
+
+  it('keeps scores with their swing, and forgets those withdrawn', () => {
+    const state = run(createPipeline(session.description), records);
+    const [first, second] = state.swings;
+    const at = { kind: 'event', hostTimeUs: state.hostTimeUs } as const;
+    const score = (contactTimeUs: number, points: number) =>
+      stepPipeline(state, { ...at, event: { type: 'score', contactTimeUs, points } });
+    score(first!.contactTimeUs, 8);
+    score(second!.contactTimeUs, 2);
+    score(second!.contactTimeUs, 4);
+    stepPipeline(state, {
+      ...at,
+      event: { type: 'score-withdrawn', contactTimeUs: first!.contactTimeUs },
+    });
+    stepPipeline(state, {
+      ...at,
+      event: { type: 'discarded', contactTimeUs: second!.contactTimeUs },
+    });
+    const { swings, funnel } = viewPipeline(state);
+    expect(swings.map((s) => s.points)).toEqual([null, 4, null, null, null, null]);
+    expect(swings.map((s) => s.discarded)).toEqual([false, true, false, false, false, false]);
+    expect(funnel.n).toBe(5);
+  });
+});
