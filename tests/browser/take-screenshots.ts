@@ -14,8 +14,8 @@ interface Shot {
 }
 
 async function playSomeSwings(page: Page): Promise<void> {
-  await startSimulatedSet(page, '20 times');
-  for (let swing = 1; swing <= 12; swing++) {
+  await startSimulatedSet(page, '4 times');
+  for (let swing = 1; swing <= 10; swing++) {
     await waitForSwing(page, swing);
     await page.keyboard.press(String(1 + (swing % 3)));
   }

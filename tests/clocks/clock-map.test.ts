@@ -150,9 +150,15 @@ describe('clock map', () => {
   });
 
   it('stays finite on a link without any jitter', () => {
-    const map = runLink(10, 50e-6, () => LEAST_DELAY_MS, 30, (link, timeS) => {
-      if (timeS > 0.1) expect(Math.abs(errorMs(link, LEAST_DELAY_MS))).toBeLessThan(1);
-    });
+    const map = runLink(
+      10,
+      50e-6,
+      () => LEAST_DELAY_MS,
+      30,
+      (link, timeS) => {
+        if (timeS > 0.1) expect(Math.abs(errorMs(link, LEAST_DELAY_MS))).toBeLessThan(1);
+      },
+    );
     expect(map.skew).not.toBeNaN();
   });
 
@@ -201,7 +207,13 @@ describe('delaySpreadMs', () => {
     const few = runLink(14, 0, uniformDelay, 0.9, () => {});
     expect(few.packets).toBe(19);
     expect(delaySpreadMs(few)).toBeNaN();
-    const steady = runLink(14, 0, () => 20, 20, () => {});
+    const steady = runLink(
+      14,
+      0,
+      () => 20,
+      20,
+      () => {},
+    );
     // nothing but the search's resolution of the skew: 400 ppm * 0.618^24 * 20 s
     expect(delaySpreadMs(steady)).toBeLessThan(0.001);
   });

@@ -21,8 +21,9 @@ describe('wrapAngle', () => {
         const wrapped = wrapAngle(angle);
         // 1e4 rad are known to 1e-12
         expect(Math.abs(wrapped)).toBeLessThanOrEqual(Math.PI + 2e-12);
-        expect(Math.hypot(Math.cos(wrapped) - Math.cos(angle), Math.sin(wrapped) - Math.sin(angle)))
-          .toBeLessThan(1e-11);
+        expect(
+          Math.hypot(Math.cos(wrapped) - Math.cos(angle), Math.sin(wrapped) - Math.sin(angle)),
+        ).toBeLessThan(1e-11);
       }),
     );
   });

@@ -4,7 +4,12 @@ import { type Random, seededRandom } from '../../src/core/maths/random.ts';
 const N = 100_000;
 
 /** Mean, and variance, skewness and kurtosis from central moments. */
-function moments(x: Float64Array): { mean: number; variance: number; skew: number; kurtosis: number } {
+function moments(x: Float64Array): {
+  mean: number;
+  variance: number;
+  skew: number;
+  kurtosis: number;
+} {
   const mean = x.reduce((sum, v) => sum + v, 0) / x.length;
   const central = (power: number) => x.reduce((sum, v) => sum + (v - mean) ** power, 0) / x.length;
   const variance = central(2);

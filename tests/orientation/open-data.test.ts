@@ -5,11 +5,7 @@ import { gunzipSync } from 'node:zlib';
 import { describe, expect, it } from 'vitest';
 import { conjugate, multiply, quaternion } from '../../src/core/maths/quaternion.ts';
 import { vector3 } from '../../src/core/maths/vector.ts';
-import {
-  createFilter,
-  type FilterMethod,
-  stepFilter,
-} from '../../src/core/orientation/filter.ts';
+import { createFilter, type FilterMethod, stepFilter } from '../../src/core/orientation/filter.ts';
 
 // BROAD (Laidig, Caruso, Cereatti & Seel 2021, Data 6(7):72, CC BY 4.0): a sensor beside optical reference.
 // The files are not part of this repository: REACH_FUNNEL_DATA names the folder that holds "broad".

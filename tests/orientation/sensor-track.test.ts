@@ -29,7 +29,11 @@ interface Feed {
 }
 
 /** Feeds one sample; `steps` intervals after the one before. */
-function feed(track: SensorTrack, lastTick: number, sample: Feed): { tick: number; knocked: boolean } {
+function feed(
+  track: SensorTrack,
+  lastTick: number,
+  sample: Feed,
+): { tick: number; knocked: boolean } {
   const steps = sample.steps ?? 1;
   const tick = lastTick + steps * STEP;
   const knocked = addSample(
@@ -112,7 +116,9 @@ describe('readTrack', () => {
     const half = tick / TICK_HZ;
     // thousands of steps of 1e-16 each
     expectClose(
-      reading.qEarthFromSensor.map((x) => x * Math.sign(reading.qEarthFromSensor[0]! * Math.cos(half))),
+      reading.qEarthFromSensor.map(
+        (x) => x * Math.sign(reading.qEarthFromSensor[0]! * Math.cos(half)),
+      ),
       [Math.cos(half), 0, 0, Math.sin(half)],
       1e-11,
     );
@@ -159,7 +165,9 @@ describe('addSample', () => {
     let tick = 0;
     for (let n = 0; n < 400; n++) {
       // 100 m/s^2 at 2 Hz: second difference 100 (2 pi 2 0.005)^2 = 0.4 m/s^2
-      const next = feed(track, tick, { acc: vector3(100 * Math.sin(4 * Math.PI * n * DT), 0, 9.81) });
+      const next = feed(track, tick, {
+        acc: vector3(100 * Math.sin(4 * Math.PI * n * DT), 0, 9.81),
+      });
       expect(next.knocked).toBe(false);
       tick = next.tick;
     }
@@ -216,7 +224,11 @@ describe('addSample', () => {
       expect(next.knocked).toBe(false);
       tick = next.tick;
     }
-    const after = feed(track, tick, { acc: acc((tick + 10 * STEP) / TICK_HZ), steps: 11, afterGap: true });
+    const after = feed(track, tick, {
+      acc: acc((tick + 10 * STEP) / TICK_HZ),
+      steps: 11,
+      afterGap: true,
+    });
     expect(after.knocked).toBe(false);
   });
 });

@@ -43,8 +43,7 @@ function motionAt(i: number, fs: number): { gyr: Float64Array; acc: Float64Array
 }
 
 /** "Up" in the earth frame of a measured specific force. */
-const upOf = (state: VqfState, acc: Float64Array) =>
-  rotate(vector3(), state.qEarthFromSensor, acc);
+const upOf = (state: VqfState, acc: Float64Array) => rotate(vector3(), state.qEarthFromSensor, acc);
 
 describe('vqfCoefficients', () => {
   it('gives the printed Kalman weights at 100 Hz', () => {
@@ -197,11 +196,13 @@ describe('stepVqf', () => {
   it('never believes a bias beyond its clip', () => {
     const c = vqfCoefficients(0.01);
     const state = createVqf(c);
+    let largest = 0;
     // 10 deg/s for a minute with a sensor that says it lies still: no gyroscope is that bad
     for (let i = 0; i < 6000; i++) {
       stepVqf(c, state, vector3(10 * RAD_PER_DEG, 0, 0), vector3(0, 0, 9.81), 0.01, true);
-      expect(Math.abs(state.biasRadS[0]!)).toBeLessThanOrEqual(VQF_DEFAULTS.biasClipRadS);
+      largest = Math.max(largest, Math.abs(state.biasRadS[0]!));
     }
+    expect(largest).toBeLessThanOrEqual(VQF_DEFAULTS.biasClipRadS);
     expect(state.biasRadS[0]!).toBeGreaterThan(0.9 * VQF_DEFAULTS.biasClipRadS);
     expect(state.atRest).toBe(false);
   });

@@ -94,7 +94,7 @@ function optionsFor(
       {
         ...axis,
         size: 58,
-        space: 44,
+        space: 34,
         incrs: [0.5, 1, 2, 5, 10, 20, 50],
         values: (_chart, splits) => splits.map((at) => `${at} ${yUnit}`),
       },

@@ -1,4 +1,5 @@
 import { useEffect, useState } from 'preact/hooks';
+import './confirm-button.css';
 
 interface Props {
   readonly label: string;

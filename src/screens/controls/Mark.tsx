@@ -1,3 +1,5 @@
+import './mark.css';
+
 /** What a mark says. Its shape alone tells it; colour repeats it. */
 export type MarkKind = 'in' | 'off' | 'unknown' | 'void' | 'good' | 'waiting' | 'trouble';
 

@@ -2,6 +2,7 @@ import type { CourtModel } from './court-model.ts';
 import { ReachRuler } from './ReachRuler.tsx';
 import { reachScale } from './reach-scale.ts';
 import { announce, missOf, missWords, voidWords } from './swing-words.ts';
+import './last-reach.css';
 
 /** The last swing: where its reach lies against the band, then the number. */
 export function LastReach({ model }: { readonly model: CourtModel }) {

@@ -3,6 +3,7 @@ import type { SetDescription } from '../../core/recording/set-description.ts';
 import { Mark, type MarkKind } from '../controls/Mark.tsx';
 import { placeOf, type ReachScale, reachScale } from './reach-scale.ts';
 import { centimetres, missOf, missWords, voidWords } from './swing-words.ts';
+import './last-ten.css';
 
 interface Props {
   readonly band: SetDescription['sweetSpotBand'];

@@ -1,6 +1,7 @@
 import type { SetDescription } from '../../core/recording/set-description.ts';
 import { placeOf, type ReachScale, ticksOf } from './reach-scale.ts';
 import { missOf } from './swing-words.ts';
+import './reach-ruler.css';
 
 interface Props {
   readonly scale: ReachScale;

@@ -1,5 +1,6 @@
 import { ConfirmButton } from '../controls/ConfirmButton.tsx';
 import type { CourtModel } from './court-model.ts';
+import './score-pad.css';
 
 interface Props {
   readonly model: CourtModel;

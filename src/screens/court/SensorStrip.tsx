@@ -2,6 +2,7 @@ import { SEGMENT_WORDS, SEGMENTS } from '../../core/arm/segments.ts';
 import { Mark } from '../controls/Mark.tsx';
 import type { CourtModel } from './court-model.ts';
 import { firstAdvice, type SensorStatus } from './sensor-status.ts';
+import './sensor-strip.css';
 
 const MARKS = { ok: 'good', waiting: 'waiting', trouble: 'trouble' } as const;
 

@@ -1,6 +1,7 @@
 import { SEGMENT_WORDS, SEGMENTS } from '../../core/arm/segments.ts';
 import type { CourtModel } from './court-model.ts';
 import { PosePicture } from './PosePicture.tsx';
+import './zero-guide.css';
 
 /** What to do before reach can be measured: connect, then the two holds. */
 export function ZeroGuide({ model }: { readonly model: CourtModel }) {

@@ -35,8 +35,7 @@ export interface SensorEvidence {
 export function judgeSensor(evidence: SensorEvidence): SensorStatus {
   const { segment, connection, now, earlier, viewUs } = evidence;
   const name = SEGMENT_WORDS[segment];
-  if (connection.state === 'absent')
-    return { level: 'waiting', short: 'not connected', advice: null };
+  if (connection.state === 'absent') return { level: 'waiting', short: 'connect', advice: null };
   if (connection.state === 'connecting')
     return { level: 'waiting', short: 'connecting', advice: null };
   if (connection.state === 'lost') {

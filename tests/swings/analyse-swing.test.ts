@@ -1,0 +1,182 @@
+import { describe, expect, it } from 'vitest';
+import {
+  appendInstant,
+  createTimeline,
+  GRID_CLIPPED,
+  GRID_GAP,
+  GRID_IN_SHOCK,
+  GRID_INTERPOLATED,
+  GRID_STEP_US,
+  instantAt,
+  slotOf,
+} from '../../src/core/arm/arm-timeline.ts';
+import { mountingFromPlumb } from '../../src/core/arm/mounting.ts';
+import { fromRotationVector, quaternion } from '../../src/core/maths/quaternion.ts';
+import { vector3 } from '../../src/core/maths/vector.ts';
+import { analyseSwing, armStruck } from '../../src/core/swings/analyse-swing.ts';
+import type { ArmFrame } from '../../src/core/swings/reach-series.ts';
+
+const LENGTHS_M = [0.28, 0.25, 0.5] as const;
+const CONTACT_S = 1.4031;
+const REVERSAL_S = 1.0513;
+const START_US = 1_000_000;
+
+/** Level arm, z up. Headings of the three segments over time, rad: smooth, backward before the reversal. */
+function headings(t: number): [number, number, number] {
+  const s = t - REVERSAL_S;
+  return [0.3 + 1.5 * s * s, 0.9 + 3 * s * s - 2 * s ** 3, 1.6 + 8 * s * s];
+}
+
+/** Closed form: reach of a planar chain. */
+function reachAt(t: number): number {
+  const [a, b, c] = headings(t);
+  const x = LENGTHS_M[0] * Math.cos(a) + LENGTHS_M[1] * Math.cos(b) + LENGTHS_M[2] * Math.cos(c);
+  const y = LENGTHS_M[0] * Math.sin(a) + LENGTHS_M[1] * Math.sin(b) + LENGTHS_M[2] * Math.sin(c);
+  return Math.hypot(x, y);
+}
+
+// Each sensor's earth frame is turned against the court; the sensors' x axes lie along the segments.
+const HEADING_OF_FRAME = [0.4, -1.1, 2.3] as const;
+const FRAME: ArmFrame = {
+  mounting: mountingFromPlumb([vector3(-1), vector3(-1), vector3(-1)]),
+  lengthsM: LENGTHS_M,
+  headingRad: HEADING_OF_FRAME,
+  uncertainty: { elbowRad: 0.01, wristRad: 0.01 },
+};
+
+interface Disturbance {
+  readonly flags?: (t: number) => number;
+  readonly rate?: (t: number) => number;
+}
+
+/** Timeline up to 50 ms after contact; from contact on, and wherever flagged, it is all shock and no sense. */
+function swingTimeline({ flags = () => 0, rate }: Disturbance = {}) {
+  const timeline = createTimeline();
+  timeline.nextUs = START_US;
+  for (;;) {
+    const t = timeline.nextUs / 1e6;
+    if (t > CONTACT_S + 0.05) return timeline;
+    const shaken = t > CONTACT_S - 0.001 || (flags(t) & GRID_IN_SHOCK) !== 0;
+    const q = headings(t).map((h, k) =>
+      fromRotationVector(quaternion(), 0, shaken ? 1.1 : 0, h - HEADING_OF_FRAME[k as 0 | 1 | 2]),
+    );
+    const s = t - REVERSAL_S;
+    appendInstant(
+      timeline,
+      q,
+      vector3(0, 0, rate === undefined ? 16 * s : rate(t)),
+      Math.abs(6 * s),
+      (shaken ? GRID_IN_SHOCK : 0) | flags(t),
+    );
+  }
+}
+
+const CONTACT = { timeUs: CONTACT_S * 1e6, standardErrorUs: 1443 };
+
+describe('analyseSwing', () => {
+  it('reads reach, start and curve of a level swing known in closed form', () => {
+    const swing = analyseSwing(swingTimeline(), CONTACT, FRAME, 7);
+    expect(swing.voidReason).toBeNull();
+    expect(swing.index).toBe(7);
+    expect(Math.abs(swing.startTimeUs / 1e6 - REVERSAL_S)).toBeLessThan(1e-6); // straight line through zero
+    // Parabola over 30 ms carried on by 3 ms: third derivative of the reach (below 300 m/s^3) times x^3-like remainder
+    // (0.033 s)^3/6/3: 0.6 mm.
+    expect(Math.abs(swing.reachM - reachAt(CONTACT_S))).toBeLessThan(6e-4);
+    for (let percent = 0; percent <= 100; percent++) {
+      const t = REVERSAL_S + ((CONTACT_S - REVERSAL_S) * percent) / 100;
+      // cubic interpolation on 5 ms: far better than the extrapolated end
+      expect(Math.abs(swing.reachCurveM[percent]! - reachAt(t))).toBeLessThan(
+        percent < 96 ? 1e-5 : 6e-4,
+      );
+    }
+    // A level arm: the horizontal projection is all of the reach.
+    expect(Math.abs(swing.horizontalReachM - swing.reachM)).toBeLessThan(6e-4);
+    expect(Math.hypot(swing.frontalReachM, swing.sagittalReachM)).toBeCloseTo(swing.reachM, 2);
+    // 16 rad/s^2 since the reversal, read at the last clean instant (1.400 s)
+    expect(swing.contactImplementRateRadS).toBeCloseTo(16 * (1.4 - REVERSAL_S), 9);
+    expect(swing.peakImplementRateRadS).toBeCloseTo(16 * (1.4 - REVERSAL_S), 9);
+  });
+
+  it('reads the reach from before the shock, whatever the shock says', () => {
+    const calm = analyseSwing(swingTimeline(), CONTACT, FRAME, 0);
+    // the shaken part of the timeline is tilted by 63 degrees
+    expect(Math.abs(calm.reachM - reachAt(CONTACT_S))).toBeLessThan(6e-4);
+    // another sensor feels the shock two instants early by its own clock: carried on over 13 ms
+    const early = swingTimeline({ flags: (t) => (t > CONTACT_S - 0.012 ? GRID_IN_SHOCK : 0) });
+    const swing = analyseSwing(early, CONTACT, FRAME, 0);
+    // remainder with 0.013 s beyond: 300 (0.043)^3/6/2 = 2 mm
+    expect(Math.abs(swing.reachM - reachAt(CONTACT_S))).toBeLessThan(2e-3);
+  });
+
+  it('adds the error of the contact time where the reach changes', () => {
+    const exact = analyseSwing(swingTimeline(), { ...CONTACT, standardErrorUs: 0 }, FRAME, 0);
+    const timed = analyseSwing(swingTimeline(), CONTACT, FRAME, 0);
+    const h = 1e-5;
+    const slope = (reachAt(CONTACT_S) - reachAt(CONTACT_S - h)) / h; // m/s
+    const added = Math.sqrt(timed.reachCurveNoiseM[100]! ** 2 - exact.reachCurveNoiseM[100]! ** 2);
+    // the slope at contact is itself extrapolated: a few percent
+    expect(Math.abs(added / (Math.abs(slope) * CONTACT.standardErrorUs * 1e-6) - 1)).toBeLessThan(
+      0.05,
+    );
+    // 0 % hangs on the reversal, not on contact
+    expect(timed.reachCurveNoiseM[0]).toBe(exact.reachCurveNoiseM[0]);
+    expect(timed.reachStandardErrorM).toBeGreaterThanOrEqual(timed.reachCurveNoiseM[100]!);
+  });
+
+  it('counts clipped and interpolated instants between start and contact only', () => {
+    const marked = swingTimeline({
+      flags: (t) =>
+        (Math.abs(t - 1.2) < 0.008 ? GRID_CLIPPED : 0) |
+        (Math.abs(t - 1.25) < 0.003 || t < 1.02 ? GRID_INTERPOLATED : 0),
+    });
+    const swing = analyseSwing(marked, CONTACT, FRAME, 0);
+    expect(swing.clippedSamples).toBe(3); // 1.195, 1.200, 1.205
+    expect(swing.interpolatedSamples).toBe(1);
+  });
+
+  it.each([
+    ['a gap in the swing', { flags: (t: number) => (Math.abs(t - 1.2) < 0.003 ? GRID_GAP : 0) }],
+    ['a gap over the start', { flags: (t: number) => (t > 1.03 && t < 1.06 ? GRID_GAP : 0) }],
+    ['a gap of 30 ms before contact', { flags: (t: number) => (t > 1.37 ? GRID_GAP : 0) }],
+  ])('voids a swing with %s as sensor-gap', (_, disturbance) => {
+    const swing = analyseSwing(swingTimeline(disturbance), CONTACT, FRAME, 3);
+    expect(swing.voidReason).toBe('sensor-gap');
+    expect(swing.index).toBe(3);
+    expect(swing.reachM).toBeNaN();
+    expect([...swing.reachCurveM].every(Number.isNaN)).toBe(true);
+    expect(swing.startTimeUs).toBe(CONTACT.timeUs);
+  });
+
+  it('does not mind a gap before the swing', () => {
+    const before = swingTimeline({ flags: (t) => (t < 1.03 ? GRID_GAP : 0) });
+    expect(analyseSwing(before, CONTACT, FRAME, 0).voidReason).toBeNull();
+  });
+
+  it('voids a swing of sensors that were never zeroed', () => {
+    const swing = analyseSwing(swingTimeline(), CONTACT, null, 0);
+    expect(swing.voidReason).toBe('not-zeroed');
+    expect(swing.reachM).toBeNaN();
+    expect(swing.contactTimeUs).toBe(CONTACT.timeUs);
+  });
+
+  it('voids a contact without forward swing', () => {
+    const swing = analyseSwing(swingTimeline({ rate: () => 7 }), CONTACT, FRAME, 0);
+    expect(swing.voidReason).toBe('no-forward-swing');
+  });
+});
+
+describe('armStruck', () => {
+  it('tells a stroke from a racket that falls while the arm rests', () => {
+    const timeline = swingTimeline();
+    expect(armStruck(timeline, CONTACT.timeUs)).toBe(true);
+    timeline.forearmRateRadS.fill(0.5);
+    expect(armStruck(timeline, CONTACT.timeUs)).toBe(false);
+    // within the 250 ms before contact, not earlier
+    timeline.forearmRateRadS[slotOf(instantAt(timeline, CONTACT.timeUs - 200_000))] = 4;
+    expect(armStruck(timeline, CONTACT.timeUs)).toBe(true);
+    timeline.forearmRateRadS.fill(0.5);
+    timeline.forearmRateRadS[slotOf(instantAt(timeline, CONTACT.timeUs - 300_000))] = 4;
+    expect(armStruck(timeline, CONTACT.timeUs)).toBe(false);
+    expect(timeline.nextUs - START_US).toBeLessThan(2048 * GRID_STEP_US);
+  });
+});
