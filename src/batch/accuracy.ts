@@ -57,7 +57,9 @@ function trials(): Trial[] {
     ...both('400 Hz', { nominalRateHz: 400 }),
     ...both('perfect sensors', { errors: NO_ERRORS }),
     ...both('2 % of packets lost', withErrors({ lossFraction: 0.02 })),
-    ...both('poses held 2 deg off', withErrors({ poseDeg: 2 })),
+    ...SEEDS.flatMap((seed) =>
+      both('poses held 2 deg off', { seed, ...withErrors({ poseDeg: 2 }) }),
+    ),
     ...both('sensors 2 cm off axis', withErrors({ offAxisM: 0.02 })),
     ...both('soft tissue 3 deg', withErrors({ wobbleDeg: 3 })),
     ...both('headings not agreed', {}, { ...DEFAULT_PARAMS, headingAgreement: false }),

@@ -24,6 +24,8 @@ export class SetRecording {
   #isUnsaved: boolean;
   /** Records that are not in the file, in order. */
   readonly #kept: SetRecord[] = [];
+  /** Records put in line since the last commit, in order. */
+  readonly #inLine: SetRecord[] = [];
   #lastFlushUs = 0;
   #isMarkedEnded = false;
 
@@ -70,29 +72,35 @@ export class SetRecording {
   }
 
   /**
-   * Appends one record, to the file or, after a failure, to memory.
-   * @returns true when everything so far has just been flushed
-   * @throws StorageError when storage failed right now; the record is in memory
+   * Puts one record in line; `commit` writes it.
    * @throws ShapeError or RangeError when the record itself is wrong; it is nowhere then
    */
-  append(record: SetRecord): boolean {
-    const isEnd = record.kind === 'event' && record.event.type === 'set-ended';
+  add(record: SetRecord): void {
+    if (!this.#isUnsaved) this.#disk!.writer.add(record);
+    this.#inLine.push(record);
+    this.#isMarkedEnded = record.kind === 'event' && record.event.type === 'set-ended';
+  }
+
+  /**
+   * Writes what is in line, to the file or, after a failure, to memory: one write for all that arrived
+   * together, because a write costs more than a millisecond.
+   * @returns true when everything so far has just been flushed
+   * @throws StorageError when storage failed right now; the records are in memory
+   */
+  commit(): boolean {
+    const records = this.#inLine.splice(0);
     if (this.#isUnsaved) {
-      this.#kept.push(record);
-      this.#isMarkedEnded = isEnd;
+      this.#kept.push(...records);
       return false;
     }
     try {
-      this.#disk!.writer.append(record);
+      this.#disk!.writer.send();
     } catch (error) {
-      if (!(error instanceof StorageError)) throw error;
       this.#isUnsaved = true;
-      this.#kept.push(record);
-      this.#isMarkedEnded = isEnd;
+      this.#kept.push(...records);
       throw error;
     }
-    this.#isMarkedEnded = isEnd;
-    return this.#flushIfDue(record);
+    return this.#flushIfDue(records);
   }
 
   /**
@@ -142,16 +150,19 @@ export class SetRecording {
   }
 
   /** Driven by arriving records, because timers sleep in hidden tabs. What the coach did is rare and never waits. */
-  #flushIfDue(record: SetRecord): boolean {
-    const waitedUs = Math.abs(record.hostTimeUs - this.#lastFlushUs);
-    if (record.kind !== 'event' && waitedUs < FLUSH_INTERVAL_US) return false;
+  #flushIfDue(records: readonly SetRecord[]): boolean {
+    const last = records.at(-1);
+    if (last === undefined) return false;
+    const waitedUs = Math.abs(last.hostTimeUs - this.#lastFlushUs);
+    const hasEvent = records.some((record) => record.kind === 'event');
+    if (!hasEvent && waitedUs < FLUSH_INTERVAL_US) return false;
     try {
       this.#disk!.file.flush();
     } catch (error) {
       this.#isUnsaved = true;
       throw error;
     }
-    this.#lastFlushUs = record.hostTimeUs;
+    this.#lastFlushUs = last.hostTimeUs;
     return true;
   }
 }

@@ -121,29 +121,37 @@ export class SetSession {
       this.#hasMissedSet = true;
       return;
     }
-    for (const record of records) this.#appendOne(running, record);
+    this.#record(running, records);
     if (running.pipeline === null) return;
     this.#isLiveDue = true;
     this.#showLive(running);
   }
 
-  #appendOne(running: RunningSet, arrived: SetRecord): void {
-    let hasFlushed = false;
-    let record: SetRecord;
-    try {
-      // The pipeline sees the time that the file will give back.
-      record = atFileTime(arrived);
-      hasFlushed = running.recording.append(record);
-    } catch (error) {
-      if (!(error instanceof StorageError)) {
+  /** Bytes first, all that arrived together in one write; then the pipeline. */
+  #record(running: RunningSet, arrived: readonly SetRecord[]): void {
+    const records: SetRecord[] = [];
+    for (const raw of arrived) {
+      try {
+        // The pipeline sees the time that the file will give back.
+        const record = atFileTime(raw);
+        running.recording.add(record);
+        records.push(record);
+      } catch (error) {
         this.#report(troubleFrom(error));
-        return;
       }
-      this.#reportUnsaved(error);
-      record = atFileTime(arrived);
     }
-    running.lastTimeUs = Math.max(running.lastTimeUs, record.hostTimeUs);
+    let hasFlushed = false;
+    try {
+      hasFlushed = running.recording.commit();
+    } catch (error) {
+      this.#reportUnsaved(storageErrorFrom(error));
+    }
     if (hasFlushed) this.#post({ type: 'recorded', ...running.recording.written });
+    for (const record of records) this.#step(running, record);
+  }
+
+  #step(running: RunningSet, record: SetRecord): void {
+    running.lastTimeUs = Math.max(running.lastTimeUs, record.hostTimeUs);
     try {
       running.pipeline?.step(record);
     } catch (error) {
@@ -182,11 +190,8 @@ export class SetSession {
     const { recording } = running;
     const { setId } = recording.description;
     if (!recording.isMarkedEnded) {
-      this.#appendOne(running, {
-        kind: 'event',
-        hostTimeUs: running.lastTimeUs,
-        event: { type: 'set-ended' },
-      });
+      const event = { type: 'set-ended' } as const;
+      this.#record(running, [{ kind: 'event', hostTimeUs: running.lastTimeUs, event }]);
     }
     try {
       recording.end();

@@ -1,5 +1,6 @@
 import { deserialize, serialize } from 'node:v8';
 import { describe, expect, it } from 'vitest';
+import { decodeStreamPacket, encodeStreamPacket } from '../../src/core/packets/stream-packet.ts';
 import type { LiveView } from '../../src/core/pipeline/outputs.ts';
 import {
   createPipeline,
@@ -155,5 +156,57 @@ describe('the pipeline', () => {
     expect(swings.map((s) => s.points)).toEqual([null, 4, null, null, null, null]);
     expect(swings.map((s) => s.discarded)).toEqual([false, true, false, false, false, false]);
     expect(funnel.n).toBe(5);
+  });
+
+  describe('when a sensor begins anew in mid-set', () => {
+    const cutUs = session.truth.swings[2]!.contactTimeUs + 1.5e6;
+    const other = simulatedSet({ seed: 9 });
+
+    /** The forearm's later packets counted from 0 again, as after switching off and on. */
+    function restarted(info: 'same' | 'other'): SetRecord[] {
+      const first = records.find((r) => r.kind === 'sensor-info' && r.segment === 'forearm')!;
+      const exchanged = other.records.find(
+        (r) => r.kind === 'sensor-info' && r.segment === 'forearm',
+      )!;
+      const bytes = (info === 'same' ? first : exchanged) as { bytes: Uint8Array };
+      let sequence = 0;
+      let firstTick: number | null = null;
+      return records.flatMap((record): SetRecord[] => {
+        const isLate = record.hostTimeUs > cutUs && record.kind === 'notification';
+        if (!isLate || record.segment !== 'forearm') return [record];
+        const decoded = decodeStreamPacket(record.bytes);
+        if (!decoded.ok) throw new Error(decoded.fault.message);
+        const before: SetRecord[] = [];
+        if (firstTick === null) {
+          firstTick = decoded.packet.firstTick;
+          const hostTimeUs = record.hostTimeUs;
+          before.push({ kind: 'sensor-info', segment: 'forearm', hostTimeUs, bytes: bytes.bytes });
+        }
+        const packet = {
+          ...decoded.packet,
+          sequence: sequence++,
+          firstTick: (decoded.packet.firstTick - firstTick + 2 ** 32) % 2 ** 32,
+        };
+        return [...before, { ...record, bytes: encodeStreamPacket(packet) }];
+      });
+    }
+
+    it.each(['same', 'other'] as const)('takes its packets and asks for new poses (%s)', (info) => {
+      const view = viewPipeline(run(createPipeline(session.description), restarted(info)));
+      expect(view.sensors.forearm.refusedPackets).toBe(0);
+      expect(view.zero).toMatchObject({ phase: 'not-started' });
+      expect(view.zero).toHaveProperty('problem', expect.stringContaining('forearm'));
+      const reasons = view.swings.map((s) => s.swing.voidReason);
+      expect(reasons).toEqual([null, null, null, 'not-zeroed', 'not-zeroed', 'not-zeroed']);
+    });
+
+    it('goes on undisturbed when only its link was remade', () => {
+      const info = records.find((r) => r.kind === 'sensor-info' && r.segment === 'forearm')!;
+      const at = records.findIndex((r) => r.hostTimeUs > cutUs);
+      const again = { ...info, hostTimeUs: records[at]!.hostTimeUs };
+      const remade = [...records.slice(0, at), again, ...records.slice(at)];
+      const view = viewPipeline(run(createPipeline(session.description), remade));
+      expect(view).toStrictEqual(whole);
+    });
   });
 });

@@ -140,7 +140,12 @@ function predict(state: HeadingAgreement): void {
   state.pDelta += 2 * t * state.pCross + t * t * state.pDrift + walk + (q * t ** 3) / 3;
   state.pCross += t * state.pDrift + (q * t * t) / 2;
   state.pDrift += q * t;
-  if (state.pDelta > Math.PI ** 2) state.pDelta = Math.PI ** 2;
+  // Nothing is less known than any turn at all; the correlation shrinks along, or the matrix would stop
+  // being a covariance.
+  if (state.pDelta > Math.PI ** 2) {
+    state.pCross *= Math.PI / Math.sqrt(state.pDelta);
+    state.pDelta = Math.PI ** 2;
+  }
 }
 
 function measureWindow(state: HeadingAgreement): { deltaRad: number; sdRad: number } | null {

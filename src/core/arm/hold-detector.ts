@@ -16,6 +16,8 @@ export const HOLD_S = 2;
 /** Stiller than this counts as still: a child holding the arm out trembles by some 10 deg/s. */
 const STILL_RATE_RAD_S = 0.3;
 const STILL_ACCEL_MS2 = 1.2;
+/** Nor may gravity wander away from its mean over the spell: a slow steady turn is no hold, m/s^2. */
+const WANDER_MS2 = 1;
 /** Settling time at the start of a spell that does not enter the mean, seconds. */
 const SETTLE_S = 0.3;
 
@@ -50,7 +52,8 @@ export function stepHold(
 ): boolean {
   const still =
     gyr.every((g) => norm(g) < STILL_RATE_RAD_S) &&
-    acc.every((a) => Math.abs(norm(a) - STANDARD_GRAVITY) < STILL_ACCEL_MS2);
+    acc.every((a) => Math.abs(norm(a) - STANDARD_GRAVITY) < STILL_ACCEL_MS2) &&
+    (hold.samples === 0 || acc.every((a, k) => wander(a, hold.gravity[k]!) < WANDER_MS2));
   if (!still) {
     resetHold(hold);
     return false;
@@ -64,4 +67,8 @@ export function stepHold(
   }
   hold.reported = hold.stillS >= HOLD_S;
   return hold.reported;
+}
+
+function wander(acc: Vector3, mean: Vector3): number {
+  return Math.hypot(acc[0]! - mean[0]!, acc[1]! - mean[1]!, acc[2]! - mean[2]!);
 }

@@ -10,9 +10,9 @@ export interface HeadingUncertainty {
 /** Errors of one reach, metres, 1 SD. */
 export interface ReachError {
   /** What differs from swing to swing: it widens the funnel. */
-  readonly noiseM: number;
+  noiseM: number;
   /** What stays the same for a whole set: it shifts every reach alike. */
-  readonly systematicM: number;
+  systematicM: number;
 }
 
 /** Inclination of a segment after swings, per horizontal axis, from swing to swing; see `npm run accuracy`. */
@@ -42,7 +42,7 @@ const turn = vector3();
  * @param out overwritten
  */
 export function reachError(
-  out: { noiseM: number; systematicM: number },
+  out: ReachError,
   parts: readonly Vector3[],
   heading: HeadingUncertainty,
 ): void {

@@ -7,5 +7,7 @@ export const STANDARD_GRAVITY = 9.80665;
 /** Same angle in (-pi, pi]. */
 export function wrapAngle(angleRad: number): number {
   const turns = Math.ceil((angleRad - Math.PI) / (2 * Math.PI));
-  return angleRad - turns * 2 * Math.PI;
+  const wrapped = angleRad - turns * 2 * Math.PI;
+  // rounding may leave it just outside
+  return Math.min(Math.PI, wrapped);
 }

@@ -28,7 +28,9 @@ export interface EndParabola {
  */
 export function fitEndParabola(y: ArrayLike<number>, n: number): EndParabola {
   if (n < 3 || y.length < n)
-    throw new RangeError(`fitEndParabola needs 3 or more values, got ${y.length}`);
+    throw new RangeError(
+      `fitEndParabola: a parabola through ${n} of ${y.length} values is not possible; it needs 3`,
+    );
   const centre = (n - 1) / 2;
   const meanSquare = (n * n - 1) / 12;
   let mean = 0;

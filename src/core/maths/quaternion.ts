@@ -1,4 +1,4 @@
-import type { Vector3 } from './vector.ts';
+import { cross, dot, norm, type Vector3, vector3 } from './vector.ts';
 
 /**
  * Unit quaternion, Hamilton, scalar first (w, x, y, z), shape (4); active: v' = q v q*.
@@ -135,12 +135,12 @@ export function slerp(out: Quaternion, p: Quaternion, q: Quaternion, t: number):
  * Source: Shepperd 1978, J Guidance Control 1(3):223.
  */
 export function fromAxes(out: Quaternion, x: Vector3, y: Vector3, z: Vector3): Quaternion {
-  const det =
-    x[0]! * (y[1]! * z[2]! - y[2]! * z[1]!) -
-    x[1]! * (y[0]! * z[2]! - y[2]! * z[0]!) +
-    x[2]! * (y[0]! * z[1]! - y[1]! * z[0]!);
-  if (Math.abs(det - 1) > 1e-6)
-    throw new RangeError('fromAxes: axes are not right-handed orthonormal');
+  const turned = cross(vector3(), x, y);
+  const off = Math.hypot(turned[0]! - z[0]!, turned[1]! - z[1]!, turned[2]! - z[2]!);
+  // x and y unit and square, z = x cross y: together right-handed orthonormal
+  const good =
+    Math.max(Math.abs(norm(x) - 1), Math.abs(norm(y) - 1), Math.abs(dot(x, y)), off) < 1e-6;
+  if (!good) throw new RangeError('fromAxes: axes are not right-handed orthonormal');
   const m00 = x[0]!,
     m11 = y[1]!,
     m22 = z[2]!;

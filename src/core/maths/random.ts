@@ -9,6 +9,8 @@ export interface Random {
   normal(sd: number): number;
 }
 
+const WARM_UP = 16;
+
 /**
  * Random numbers from a seed.
  * @param seed any integer; related seeds give unrelated streams
@@ -17,6 +19,8 @@ export interface Random {
 export function seededRandom(seed: number): Random {
   const generator = xoroshiro128plus(Math.imul(seed, 0x9e3779b1) ^ 0x5bd1e995);
   const next = () => uniformFloat64(generator);
+  // The first numbers of neighbouring seeds are correlated; later ones are not.
+  for (let i = 0; i < WARM_UP; i++) next();
   return {
     uniform: (low, high) => low + (high - low) * next(),
     normal: (sd) => sd * Math.sqrt(-2 * Math.log(1 - next())) * Math.cos(2 * Math.PI * next()),

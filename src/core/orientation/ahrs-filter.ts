@@ -32,11 +32,11 @@ export function createAhrs(method: AhrsMethod, intervalS: number): AhrsState {
  * @param gyr rad/s @param acc m/s^2, both sensor frame, shape (3)
  * @param dtS seconds since the previous sample @param useAccel false inside a contact shock
  *
- * Two faults of ahrs 1.3.3 are guarded. Its gradient step divides by the length of the gradient,
- * which is 0 for an exactly level, resting sensor, and answers NaN from then on: such a sample is
- * fed without accelerometer, which changes nothing since there is no error to correct. And from
- * exactly upside down the gradient vanishes too, so that it never turns over: the first sample
- * levels the filter by one gyroscope-only update.
+ * Three faults of ahrs 1.3.3 are guarded. Its Madgwick divides by the length of the gradient, which is 0
+ * for a resting sensor that is exactly level or exactly upside down, and answers NaN from then on: a sample
+ * without error is fed without accelerometer, and the first sample levels the filter, so that it never
+ * starts upside down. Its Mahony ignores a sample of which any single component is exactly 0, which int16
+ * makes common: such a component is fed as a trace.
  */
 export function stepAhrs(
   state: AhrsState,
@@ -58,15 +58,19 @@ export function stepAhrs(
     gyr[0]!,
     gyr[1]!,
     gyr[2]!,
-    feed ? acc[0]! : 0,
-    feed ? acc[1]! : 0,
-    feed ? acc[2]! : 0,
+    feed ? notZero(acc[0]!) : 0,
+    feed ? notZero(acc[1]!) : 0,
+    feed ? notZero(acc[2]!) : 0,
     undefined,
     undefined,
     undefined,
     dtS,
   );
   read(state);
+}
+
+function notZero(accMS2: number): number {
+  return accMS2 === 0 ? 1e-9 : accMS2;
 }
 
 /** Turns the fresh filter so that the measured specific force points up. */

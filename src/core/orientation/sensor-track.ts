@@ -36,6 +36,10 @@ export interface SensorTrack {
   usualJerk: number;
   /** Seconds left of the current shock window. */
   shockLeftS: number;
+  /** How hard the ringing of the current shock still is, m/s^2: only a much harder knock is a new one. */
+  ringing: number;
+  /** Samples in a row without a gap. */
+  unbroken: number;
 }
 
 /** Power of two, so that the ring index is a mask: 5 s at 400 Hz. */
@@ -52,6 +56,9 @@ const KNOCK_FACTOR = 4;
 /** Over this time the usual jerk is averaged; knocks are left out of it. */
 const USUAL_TAU_S = 0.1;
 const SHOCK_S = 0.1;
+/** Ringing dies away like this. Its jerk can be four times its first step, so another knock must exceed that. */
+const RINGING_TAU_S = 0.03;
+const HARDER_FACTOR = 6;
 
 /** @param intervalS nominal sampling interval, seconds */
 export function createTrack(method: FilterMethod, intervalS: number): SensorTrack {
@@ -66,6 +73,8 @@ export function createTrack(method: FilterMethod, intervalS: number): SensorTrac
     flags: new Uint8Array(TRACK_CAPACITY),
     usualJerk: 2,
     shockLeftS: 0,
+    ringing: 0,
+    unbroken: 0,
   };
 }
 
@@ -88,6 +97,7 @@ export function addSample(
 ): boolean {
   const slot = track.count & MASK;
   for (let i = 0; i < 3; i++) track.acc[3 * slot + i] = acc[i]!;
+  track.unbroken = afterGap ? 1 : track.unbroken + 1;
   const knocked = updateShock(track, dtS);
   const inShock = track.shockLeftS > 0;
   const q = stepFilter(track.filter, gyr, acc, dtS, !inShock);
@@ -123,17 +133,19 @@ export function accelJerk(track: SensorTrack, sample: number): number {
 
 /** Looks at the sample just stored in `acc`, before it counts. */
 function updateShock(track: SensorTrack, dtS: number): boolean {
-  if (track.count < 2) return false;
-  const jerk = accelJerk(track, track.count);
-  const least = KNOCK_JERK_MS2 * (track.intervalS / KNOCK_JERK_INTERVAL_S);
-  const wasInShock = track.shockLeftS > 0;
-  if (!wasInShock && jerk > Math.max(least, KNOCK_FACTOR * track.usualJerk)) {
-    track.shockLeftS = SHOCK_S;
-    return true;
-  }
   track.shockLeftS = Math.max(0, track.shockLeftS - dtS);
-  if (!wasInShock) track.usualJerk += (jerk - track.usualJerk) * Math.min(1, dtS / USUAL_TAU_S);
-  return false;
+  if (track.unbroken < 3) return false;
+  const jerk = accelJerk(track, track.count);
+  const least = KNOCK_JERK_MS2 * Math.sqrt(track.intervalS / KNOCK_JERK_INTERVAL_S);
+  track.ringing *= Math.exp(-dtS / RINGING_TAU_S);
+  const isKnock =
+    jerk > Math.max(least, KNOCK_FACTOR * track.usualJerk, HARDER_FACTOR * track.ringing);
+  track.ringing = Math.max(track.ringing, jerk);
+  if (isKnock) track.shockLeftS = SHOCK_S;
+  else if (track.shockLeftS === 0) {
+    track.usualJerk += (jerk - track.usualJerk) * Math.min(1, dtS / USUAL_TAU_S);
+  }
+  return isKnock;
 }
 
 /** A sensor's signals at one instant between two samples. */
@@ -180,7 +192,8 @@ export function readTrack(
   out: TrackReading,
 ): number {
   const oldest = Math.max(1, track.count - TRACK_CAPACITY + 2);
-  let k = Math.max(oldest, from);
+  // a restarted sensor has a shorter track than the last answer knew
+  let k = Math.min(Math.max(oldest, from), Math.max(oldest, track.count - 1));
   while (k > oldest && track.tick[k & MASK]! > tick) k--;
   while (k + 1 < track.count && track.tick[(k + 1) & MASK]! <= tick) k++;
   if (k + 2 >= track.count || track.tick[k & MASK]! > tick) return -1;

@@ -31,7 +31,7 @@ import {
   mountingFromPoint,
   SAME_POSE_RAD,
 } from '../arm/mounting.ts';
-import { SEGMENTS } from '../arm/segments.ts';
+import { SEGMENT_WORDS, SEGMENTS, type Segment } from '../arm/segments.ts';
 import { type ClockMap, hostTimeUs, tickAt } from '../clocks/clock-map.ts';
 import { RAD_PER_DEG, wrapAngle } from '../maths/angles.ts';
 import { rotate } from '../maths/quaternion.ts';
@@ -57,9 +57,10 @@ export interface ArmStage {
   /** Where reading each sensor's track went on, absolute sample numbers. */
   readonly cursors: [number, number, number];
   zero: ZeroState;
-  /** Long axes are known after the first pose. */
+  /** Long axes are known after the first hold, from the poses themselves once zeroed. */
   mounting: Mounting | null;
-  plumbGravity: readonly Vector3[] | null;
+  /** Gravity in the holds since the poses were asked for, oldest first: any may have been the plumb one. */
+  readonly holds: (readonly Vector3[])[];
   readonly elbow: HeadingAgreement;
   readonly wrist: HeadingAgreement;
   /** Heading of the upper arm's earth frame in the court frame, rad, from the last pointing. */
@@ -80,15 +81,18 @@ const LEVEL_RAD = 12 * RAD_PER_DEG;
 /** And within this of where it is believed to point. */
 const POINTING_AGAIN_RAD = 30 * RAD_PER_DEG;
 
+/** Holds remembered while waiting for the pointing one. */
+const MOST_HOLDS = 4;
+
 /** Nothing known yet. */
 export function createArmStage(): ArmStage {
   return {
     timeline: createTimeline(),
     hold: createHoldDetector(),
     cursors: [0, 0, 0],
-    zero: { phase: 'not-started' },
+    zero: { phase: 'not-started', problem: null },
     mounting: null,
-    plumbGravity: null,
+    holds: [],
     elbow: createAgreement(),
     wrist: createAgreement(),
     courtHeadingRad: 0,
@@ -98,10 +102,26 @@ export function createArmStage(): ArmStage {
 
 /** The coach asks for the two poses, for the first time or again. */
 export function requestZero(arm: ArmStage): void {
+  forgetPoses(arm);
   arm.zero = { phase: 'plumb', problem: null };
+}
+
+function forgetPoses(arm: ArmStage): void {
   arm.mounting = null;
-  arm.plumbGravity = null;
+  arm.holds.length = 0;
   resetHold(arm.hold);
+}
+
+/**
+ * A sensor began anew, switched off and on or exchanged: where it points and how it sits are lost.
+ * @returns true when that asks for new poses
+ */
+export function loseZero(arm: ArmStage, segment: Segment): boolean {
+  if (arm.zero.phase === 'not-started') return false;
+  forgetPoses(arm);
+  const problem = `The ${SEGMENT_WORDS[segment]} sensor began anew: both poses are needed again.`;
+  arm.zero = { phase: 'not-started', problem };
+  return true;
 }
 
 const readings = [createReading(), createReading(), createReading()] as const;
@@ -125,9 +145,9 @@ export function advanceArm(
   if (!u?.clock || !f?.clock || !m?.clock || !u.track || !f.track || !m.track) return;
   const clocks = [u.clock, f.clock, m.clock];
   const tracks = [u.track, f.track, m.track];
-  if (tracks.some((track) => track.count < 4)) return;
   const newestUs = Math.max(...intakes.map((intake) => intake.lastArrivalUs));
   if (Number.isNaN(arm.timeline.nextUs)) {
+    if (tracks.some((track) => track.count < 4)) return;
     const firstUs = Math.max(...tracks.map((track, k) => oldestUs(track, clocks[k]!)));
     arm.timeline.nextUs = Math.ceil(firstUs / GRID_STEP_US) * GRID_STEP_US;
   }
@@ -239,24 +259,37 @@ function detectPoses(arm: ArmStage, flags: number): void {
 }
 
 function takePlumb(arm: ArmStage, gravity: readonly Vector3[]): void {
-  arm.plumbGravity = gravity;
+  arm.holds.push(gravity);
   arm.mounting = mountingFromPlumb(gravity);
   Object.assign(arm.elbow, createAgreement());
   Object.assign(arm.wrist, createAgreement());
   arm.zero = { phase: 'point', problem: null };
 }
 
+/**
+ * A hold after the first. It points if it fits any earlier hold as the plumb one, the newest first: a player
+ * who stood still in between, or hung the arm again, need not start over.
+ */
 function takePoint(arm: ArmStage, gravity: readonly Vector3[]): void {
-  const { mounting, plumbGravity } = arm;
-  if (mounting === null || plumbGravity === null) return;
-  if (largestTurn(plumbGravity, gravity) < SAME_POSE_RAD) return;
-  const result = mountingFromPoint(mounting, gravity);
-  if (!result.ok) {
-    arm.zero = { phase: 'point', problem: result.problem };
+  const isSame = arm.holds.map((held) => largestTurn(held, gravity) < SAME_POSE_RAD);
+  const moved = arm.holds.filter((_, i) => !isSame[i]);
+  const results = moved.map((held) => mountingFromPoint(mountingFromPlumb(held), gravity));
+  const fitting = results.findLast((result) => result.ok);
+  if (fitting?.ok) {
+    startZeroed(arm, fitting.mounting);
     return;
   }
-  arm.mounting = result.mounting;
-  const [upper, fore, hand] = pointedHeadings(result.mounting);
+  if (isSame[0]) return; // the arm still hangs
+  const newest = results.at(-1);
+  if (newest !== undefined && !newest.ok) arm.zero = { phase: 'point', problem: newest.problem };
+  if (isSame.some((same) => same)) return;
+  arm.holds.push(gravity);
+  if (arm.holds.length > MOST_HOLDS) arm.holds.splice(1, 1);
+}
+
+function startZeroed(arm: ArmStage, mounting: Mounting): void {
+  arm.mounting = mounting;
+  const [upper, fore, hand] = pointedHeadings(mounting);
   arm.courtHeadingRad = -upper;
   setAgreement(arm.elbow, wrapAngle(upper - fore), Math.SQRT2 * POINTING_SD_RAD);
   setAgreement(arm.wrist, wrapAngle(fore - hand), Math.SQRT2 * POINTING_SD_RAD);

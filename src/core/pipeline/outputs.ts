@@ -4,7 +4,8 @@ import type { Swing } from '../swings/swing.ts';
 
 /** Where zeroing stands. */
 export type ZeroState =
-  | { readonly phase: 'not-started' }
+  /** `problem` says why a zeroed arm needs the poses again; null when none were held yet. */
+  | { readonly phase: 'not-started'; readonly problem: string | null }
   /** Hold 1: arm hanging, implement hanging from two fingers. `problem` says what was wrong last time. */
   | { readonly phase: 'plumb'; readonly problem: string | null }
   /** Hold 2: straight arm and implement level at the target, thumb up. */

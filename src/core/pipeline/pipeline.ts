@@ -1,5 +1,4 @@
-import type { PerSegment } from '../arm/segments.ts';
-import { SEGMENTS, segmentIndex } from '../arm/segments.ts';
+import { type PerSegment, SEGMENTS, type Segment, segmentIndex } from '../arm/segments.ts';
 import { hostTimeUs } from '../clocks/clock-map.ts';
 import { summariseFunnel } from '../measures/funnel.ts';
 import type { SetDescription } from '../recording/set-description.ts';
@@ -17,6 +16,7 @@ import {
   advanceArm,
   closeWindows,
   createArmStage,
+  loseZero,
   requestZero,
 } from './arm-stage.ts';
 import type { LiveView, PipelineOutput, SensorHealth, ZeroState } from './outputs.ts';
@@ -81,16 +81,27 @@ export function stepPipeline(state: PipelineState, record: SetRecord): PipelineO
     return outputs;
   }
   const intake = state.intakes[segmentIndex(record.segment)];
+  const restarts = intake.restarts;
   const fault =
     record.kind === 'sensor-info'
       ? takeInfo(intake, record.bytes, state.params.filter)
-      : takeNotification(intake, record.bytes, record.hostTimeUs, (from, knocked, dtS) => {
-          if (record.segment === 'implement') lookForContact(state, from, knocked, dtS);
-        });
+      : takeNotification(
+          intake,
+          record.bytes,
+          record.hostTimeUs,
+          state.params.filter,
+          (from, knocked, dtS) => {
+            if (record.segment === 'implement') lookForContact(state, from, knocked, dtS);
+          },
+        );
   if (fault !== null) {
     const { segment, hostTimeUs: at } = record;
     outputs.push({ kind: 'packet-refused', segment, hostTimeUs: at, message: fault });
     return outputs;
+  }
+  if (intake.restarts > restarts) {
+    forgetContacts(state, record.segment);
+    if (loseZero(state.arm, record.segment)) outputs.push({ kind: 'zero', zero: state.arm.zero });
   }
   let zero: ZeroState = state.arm.zero;
   advanceArm(state.arm, state.intakes, state.description, state.params, () => {
@@ -113,6 +124,13 @@ function lookForContact(
   if (intake.track === null) return;
   const tick = detectContact(state.contacts, intake.track, knocked, dtS);
   if (tick !== null) state.pendingContacts.push(tick);
+}
+
+/** Contacts are told in ticks of the implement sensor; a new run of it has other ticks. */
+function forgetContacts(state: PipelineState, segment: Segment): void {
+  if (segment !== 'implement') return;
+  state.pendingContacts.length = 0;
+  Object.assign(state.contacts, createContactDetector());
 }
 
 /** Reads the swing once the timeline has reached its contact. */

@@ -17,8 +17,13 @@ export interface SensorIntake {
   info: SensorInfo | null;
   track: SensorTrack | null;
   clock: ClockMap | null;
+  /** Sequence expected next, and unwrapped tick of the last sample; -1 before the first packet. */
   nextSequence: number;
   lastTick: number;
+  /** The information came again: the next packet shows whether the sensor was switched off in between. */
+  linkRemade: boolean;
+  /** How often the sensor began anew or was exchanged. */
+  restarts: number;
   packets: number;
   lostPackets: number;
   refusedPackets: number;
@@ -41,7 +46,9 @@ export function createIntake(): SensorIntake {
     track: null,
     clock: null,
     nextSequence: -1,
-    lastTick: 0,
+    lastTick: -1,
+    linkRemade: false,
+    restarts: 0,
     packets: 0,
     lostPackets: 0,
     refusedPackets: 0,
@@ -53,7 +60,9 @@ export function createIntake(): SensorIntake {
 }
 
 /**
- * Takes in the information record; a sensor that says the same again goes on undisturbed.
+ * Takes in the information record. The first, and every one that names another sensor or another rate,
+ * starts the intake over; the same again comes with a remade link, and whether the sensor was switched off
+ * in between shows in its next packet.
  * @returns what was wrong, in words, or null
  */
 export function takeInfo(
@@ -65,12 +74,34 @@ export function takeInfo(
   if (!decoded.ok) return refuse(intake, decoded.fault.message);
   const { info } = decoded;
   const known = intake.info;
-  if (known !== null && known.serial === info.serial && known.rateHz === info.rateHz) return null;
+  if (known !== null && known.serial === info.serial && known.rateHz === info.rateHz) {
+    intake.linkRemade = true;
+  } else {
+    startOver(intake, info, filter);
+  }
+  return null;
+}
+
+function startOver(intake: SensorIntake, info: SensorInfo, filter: FilterMethod): void {
+  if (intake.packets > 0) intake.restarts++;
   intake.info = info;
   intake.track = createTrack(filter, 1 / info.rateHz);
   intake.clock = createClockMap(info.tickHz);
   intake.nextSequence = -1;
-  return null;
+  intake.lastTick = -1;
+  intake.linkRemade = false;
+}
+
+/**
+ * Whether a sensor whose link was remade counts on from where it was: its clock must have gone as far as the
+ * host's, within this.
+ */
+const SAME_RUN_TOLERANCE_S = 2;
+
+function isSameRun(intake: SensorIntake, packet: StreamPacket, arrivalUs: number): boolean {
+  const ticks = unwrapTick(intake.lastTick, packet.firstTick) - intake.lastTick;
+  const elapsedS = (arrivalUs - intake.lastArrivalUs) * 1e-6;
+  return Math.abs(ticks / intake.info!.tickHz - elapsedS) < SAME_RUN_TOLERANCE_S;
 }
 
 /** Called for every sample: its time step and whether a knock begins with it. */
@@ -84,10 +115,10 @@ export function takeNotification(
   intake: SensorIntake,
   bytes: Uint8Array,
   arrivalUs: number,
+  filter: FilterMethod,
   onSample: SampleListener,
 ): string | null {
-  const { info, track, clock } = intake;
-  if (info === null || track === null || clock === null) {
+  if (intake.info === null) {
     return refuse(
       intake,
       'samples came before the sensor said what it is. Connect the sensor again.',
@@ -96,12 +127,18 @@ export function takeNotification(
   const decoded = decodeStreamPacket(bytes);
   if (!decoded.ok) return refuse(intake, decoded.fault.message);
   const { packet } = decoded;
+  if (intake.linkRemade && !isSameRun(intake, packet, arrivalUs)) {
+    startOver(intake, intake.info, filter);
+  }
+  intake.linkRemade = false;
+  const { info, track, clock } = intake;
+  if (track === null || clock === null) return null;
   const ahead = intake.nextSequence < 0 ? 0 : (packet.sequence - intake.nextSequence) & 0xffff;
   if (ahead >= 0x8000)
     return refuse(intake, 'a packet came twice or out of order and was left out.');
   const firstTick =
-    intake.packets === 0 ? packet.firstTick : unwrapTick(intake.lastTick, packet.firstTick);
-  if (intake.packets > 0 && firstTick <= intake.lastTick) {
+    intake.lastTick < 0 ? packet.firstTick : unwrapTick(intake.lastTick, packet.firstTick);
+  if (firstTick <= intake.lastTick) {
     return refuse(
       intake,
       "the sensor's clock ran backwards. Switch the sensor off and on, connect again.",
@@ -131,7 +168,7 @@ function takeSamples(
   const step = count > 1 ? packet.spanTicks / (count - 1) : info.tickHz / info.rateHz;
   for (let n = 0; n < count; n++) {
     const tick = firstTick + n * step;
-    const sinceLast = intake.packets === 0 && n === 0 ? step : tick - intake.lastTick;
+    const sinceLast = intake.lastTick < 0 ? step : tick - intake.lastTick;
     let clipped = false;
     for (let i = 0; i < 3; i++) {
       const g = samples[6 * n + i]!;
@@ -148,7 +185,9 @@ function takeSamples(
     onSample(intake, knocked, dtS);
   }
   const rateHz = info.tickHz / step;
-  intake.rateHz = intake.packets === 0 ? rateHz : intake.rateHz + 0.05 * (rateHz - intake.rateHz);
+  intake.rateHz = Number.isNaN(intake.rateHz)
+    ? rateHz
+    : intake.rateHz + 0.05 * (rateHz - intake.rateHz);
   intake.packets++;
 }
 

@@ -25,7 +25,7 @@ const CHANNEL_IDS = new Map(SET_CHANNELS.map((channel, i) => [topicOf(channel), 
 
 /**
  * Writes one set as it happens (recorded-streams/FORMAT.md). Every record reaches the sink before
- * `append` returns, whole and in order, so that a crash costs at most the record being written.
+ * `append` or `send` returns, whole and in order, so that a crash costs at most the record being written.
  *
  * Built on the record encoder of `@mcap/core` and not on its McapWriter: that one keeps unchunked
  * messages in memory until the end, and is asynchronous.
@@ -35,6 +35,7 @@ export class SetWriter {
   readonly #builder = new McapRecordBuilder();
   #crc = crc32Init();
   #records = 0;
+  #added = 0;
   #bytes = 0;
 
   private constructor(sink: ByteSink) {
@@ -84,12 +85,21 @@ export class SetWriter {
   }
 
   /**
-   * Appends one record.
+   * Appends one record: {@link add} and {@link send} in one.
    * @throws ShapeError or RangeError when an event or a time could not be read back; nothing is
    *   written then
    * @throws whatever the sink throws; the file may then end in a cut record, which readers allow
    */
   append(record: SetRecord): void {
+    this.add(record);
+    this.send();
+  }
+
+  /**
+   * Puts one record in line for the next {@link send}: many records that arrive together cost one write.
+   * @throws ShapeError or RangeError when an event or a time could not be read back; it is left out then
+   */
+  add(record: SetRecord): void {
     const logTime = fileTimeNs(record.hostTimeUs);
     const data =
       record.kind === 'event'
@@ -97,13 +107,24 @@ export class SetWriter {
         : record.bytes;
     this.#builder.writeMessage({
       channelId: CHANNEL_IDS.get(topicOf(record))!,
-      sequence: this.#records >>> 0,
+      sequence: (this.#records + this.#added) >>> 0,
       logTime,
       publishTime: logTime,
       data,
     });
+    this.#added += 1;
+  }
+
+  /**
+   * Gives what is in line to the sink.
+   * @throws whatever the sink throws; the file may then end in a cut record, which readers allow
+   */
+  send(): void {
+    if (this.#added === 0) return;
+    const added = this.#added;
+    this.#added = 0;
     this.#send();
-    this.#records += 1;
+    this.#records += added;
   }
 
   /**

@@ -16,7 +16,7 @@ import { norm, type Vector3, vector3 } from '../maths/vector.ts';
  * at the target with the thumb up; all zero is that pose.
  */
 export const ARM_CHANNELS = 12;
-export const SHOULDER_CHANNEL = 9;
+const SHOULDER_CHANNEL = 9;
 
 const qz = quaternion();
 const qy = quaternion();

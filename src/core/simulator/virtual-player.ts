@@ -145,7 +145,7 @@ function deviateStiffly(
 ): void {
   for (let angle = 0; angle < 3; angle++) {
     const elbow = random.normal(1.5 * unsteady * RAD_PER_DEG);
-    const wrist = random.normal(7 * unsteady * RAD_PER_DEG);
+    const wrist = random.normal(8.5 * unsteady * RAD_PER_DEG);
     const parts = [start[angle]!, start[angle]! + elbow, start[angle]! + elbow + wrist];
     for (let k = 0; k < 3; k++) {
       top[3 * k + angle] = top[3 * k + angle]! + parts[k]!;

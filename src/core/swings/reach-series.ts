@@ -1,6 +1,11 @@
 import { type ArmTimeline, slotOf } from '../arm/arm-timeline.ts';
 import type { Mounting } from '../arm/mounting.ts';
-import { type HeadingUncertainty, reachError, reachVectorOf } from '../arm/reach.ts';
+import {
+  type HeadingUncertainty,
+  type ReachError,
+  reachError,
+  reachVectorOf,
+} from '../arm/reach.ts';
 import { rotateComponents } from '../maths/quaternion.ts';
 import { norm, type Vector3, vector3 } from '../maths/vector.ts';
 
@@ -18,7 +23,7 @@ export interface ArmFrame {
 export type SegmentVectors = readonly [Vector3, Vector3, Vector3];
 
 /** Room for {@link segmentVectorsAt}. */
-export function createSegmentVectors(): SegmentVectors {
+function createSegmentVectors(): SegmentVectors {
   return [vector3(), vector3(), vector3()];
 }
 
@@ -26,7 +31,7 @@ export function createSegmentVectors(): SegmentVectors {
  * Segment vectors at one instant of the timeline.
  * @param out three of shape (3), metres, court frame: shoulder to elbow, elbow to wrist, wrist to sweet spot
  */
-export function segmentVectorsAt(
+function segmentVectorsAt(
   out: SegmentVectors,
   timeline: ArmTimeline,
   instant: number,
@@ -71,7 +76,7 @@ export interface ReachSeries {
   readonly systematicM: Float64Array;
 }
 
-const error = { noiseM: 0, systematicM: 0 };
+const error: ReachError = { noiseM: 0, systematicM: 0 };
 
 /** @param first, last absolute instant numbers, both included */
 export function reachSeries(

@@ -12,7 +12,8 @@ const FALLBACK_SHARE = 0.1;
  * the last instant at which it did not turn in the direction of its final 50 ms; without a reversal, where
  * its speed last was below 10 % of the peak.
  * @param lastClean absolute number of the last instant before contact that no shock touches
- * @returns host time in microseconds, interpolated between instants, or null when there is neither
+ * @returns host time in microseconds, interpolated between instants, or null when there is neither, or when
+ *   the implement did not turn forward all through its final 50 ms
  */
 export function findSwingStart(timeline: ArmTimeline, lastClean: number): number | null {
   const oldest = Math.max(oldestInstant(timeline), lastClean - LONGEST_SWING_US / GRID_STEP_US);
@@ -20,9 +21,11 @@ export function findSwingStart(timeline: ArmTimeline, lastClean: number): number
   const axis = meanDirection(timeline, lastClean);
   let peak = 0;
   let previous = along(timeline, lastClean, axis);
+  if (previous <= 0) return null;
   for (let n = lastClean - 1; n >= oldest; n--) {
     const rate = along(timeline, n, axis);
     if (rate <= 0) {
+      if (lastClean - n < AXIS_INSTANTS) return null;
       const u = previous / (previous - rate);
       return timeline.timeUs[slotOf(n + 1)]! - u * GRID_STEP_US;
     }
@@ -30,7 +33,8 @@ export function findSwingStart(timeline: ArmTimeline, lastClean: number): number
     previous = rate;
   }
   for (let n = lastClean; n >= oldest; n--) {
-    if (speedAt(timeline, n) < FALLBACK_SHARE * peak) return timeline.timeUs[slotOf(n)]!;
+    if (speedAt(timeline, n) >= FALLBACK_SHARE * peak) continue;
+    return lastClean - n < AXIS_INSTANTS ? null : timeline.timeUs[slotOf(n)]!;
   }
   return null;
 }

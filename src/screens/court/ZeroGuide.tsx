@@ -43,8 +43,11 @@ function ConnectGuide({ model }: { readonly model: CourtModel }) {
   const states = model.connections.value;
   const missing = SEGMENTS.filter((segment) => states[segment].state !== 'streaming');
   if (missing.length === 0) {
+    const zero = model.zero.value;
+    const problem = zero.phase === 'not-started' ? zero.problem : null;
     return (
       <div class="guide-plain">
+        {problem !== null && <p class="guide-problem">{problem}</p>}
         <p class="guide-words">All three are here. Check that each sits tight.</p>
         <p class="soft">Clear space around the player, and stop on pain.</p>
         <button type="button" class="primary" onClick={model.zeroAgain}>

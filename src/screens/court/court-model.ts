@@ -82,7 +82,7 @@ export function createCourtModel(sources: CourtSources): CourtModel {
   const swings = keepWhileSame(() => log.applyTo(view.value?.swings ?? []), swingsKey);
   const funnel = keepWhileSame(() => view.value?.funnel ?? null, funnelKey);
   const zero = keepWhileSame<ZeroState>(
-    () => view.value?.zero ?? { phase: 'not-started' },
+    () => view.value?.zero ?? { phase: 'not-started', problem: null },
     JSON.stringify,
   );
   const target = computed(() => scoreTarget(swings.value));
@@ -124,10 +124,7 @@ export function createCourtModel(sources: CourtSources): CourtModel {
     else if (message.type === 'trouble') trouble.value = message.trouble.message;
     else if (message.type === 'set-begun' && message.setId === description.setId)
       transport.startTimeline();
-    else if (message.type === 'recorded') {
-      savedBytes.value = message.bytes;
-      trouble.value = null;
-    }
+    else if (message.type === 'recorded') savedBytes.value = message.bytes;
   };
 
   const streams = new Subscription();
