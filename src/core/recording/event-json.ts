@@ -1,3 +1,4 @@
+import { SEGMENTS } from '../arm/segments.ts';
 import { asNumber, asObject, asOneOf, asText } from './json-shape.ts';
 import type { SetEvent } from './set-record.ts';
 
@@ -8,6 +9,9 @@ const EVENT_TYPES = [
   'discarded',
   'discard-withdrawn',
   'note',
+  'shake-requested',
+  'clock-ping',
+  'packets-lost',
   'set-ended',
 ] as const satisfies readonly SetEvent['type'][];
 
@@ -25,6 +29,7 @@ export function readEvent(value: unknown): SetEvent {
   const type = asOneOf(from.type, 'the event type', EVENT_TYPES);
   switch (type) {
     case 'zero-requested':
+    case 'shake-requested':
     case 'set-ended':
       return { type };
     case 'note':
@@ -34,6 +39,20 @@ export function readEvent(value: unknown): SetEvent {
         type,
         contactTimeUs: readContactTime(from.contactTimeUs),
         points: asNumber(from.points, 'the points', -1e6, 1e6),
+      };
+    case 'clock-ping':
+      return {
+        type,
+        segment: asOneOf(from.segment, 'the segment', SEGMENTS),
+        sentTimeUs: asNumber(from.sentTimeUs, 'sentTimeUs', 0, MAX_TIME_US),
+        tick: asNumber(from.tick, 'the tick', 0, 2 ** 32 - 1),
+      };
+    case 'packets-lost':
+      return {
+        type,
+        segment: asOneOf(from.segment, 'the segment', SEGMENTS),
+        firstSequence: asNumber(from.firstSequence, 'firstSequence', 0, 0xffff),
+        count: asNumber(from.count, 'the count', 1, 0x10000),
       };
     case 'score-withdrawn':
     case 'discarded':
@@ -59,6 +78,11 @@ export const EVENT_SCHEMA = {
     },
     points: { type: 'number' },
     text: { type: 'string' },
+    segment: { enum: SEGMENTS },
+    sentTimeUs: { type: 'number', description: 'when a clock ping was written, microseconds' },
+    tick: { type: 'integer', description: "the sensor's answer to a clock ping" },
+    firstSequence: { type: 'integer', description: 'first of the packets that were lost' },
+    count: { type: 'integer', description: 'how many packets were lost' },
   },
   required: ['type'],
 } as const;

@@ -20,7 +20,7 @@ export type SetRecord =
     }
   | { readonly kind: 'event'; readonly hostTimeUs: number; readonly event: SetEvent };
 
-/** What the coach did. Edits append events; nothing recorded is ever changed. */
+/** What the coach did, and what the link knows. Edits append events; nothing recorded is ever changed. */
 export type SetEvent =
   /** The two poses follow: arm hanging, then pointing at the target. */
   | { readonly type: 'zero-requested' }
@@ -30,4 +30,20 @@ export type SetEvent =
   | { readonly type: 'discarded'; readonly contactTimeUs: number }
   | { readonly type: 'discard-withdrawn'; readonly contactTimeUs: number }
   | { readonly type: 'note'; readonly text: string }
+  /** The three sensors are about to be shaken together in one hand, to align their clocks. */
+  | { readonly type: 'shake-requested' }
+  /** A ping was written at `sentTimeUs` and answered, by the time of this event, with the sensor's `tick` (u32). */
+  | {
+      readonly type: 'clock-ping';
+      readonly segment: Segment;
+      readonly sentTimeUs: number;
+      readonly tick: number;
+    }
+  /** These packets will not come any more: the sensor no longer has them, or never answered. */
+  | {
+      readonly type: 'packets-lost';
+      readonly segment: Segment;
+      readonly firstSequence: number;
+      readonly count: number;
+    }
   | { readonly type: 'set-ended' };
