@@ -3,6 +3,8 @@ import { vector3 } from '../../src/core/maths/vector.ts';
 import {
   accelJerk,
   addSample,
+  BEFORE_TRACK,
+  BEYOND_TRACK,
   createReading,
   createTrack,
   readTrack,
@@ -96,13 +98,13 @@ describe('readTrack', () => {
     }
   });
 
-  it('answers -1 and leaves the reading alone outside what it has', () => {
+  it('says whether it will ever reach a tick it cannot read, and leaves the reading alone', () => {
     const track = turning(100);
     const reading = createReading();
     // the newest two samples are needed for the angular acceleration
-    expect(readTrack(track, 99 * STEP, TICK_HZ, 0, reading)).toBe(-1);
-    expect(readTrack(track, 1.5 * STEP, TICK_HZ, 0, reading)).toBe(-1);
-    expect(readTrack(createTrack('vqf', DT), 0, TICK_HZ, 0, reading)).toBe(-1);
+    expect(readTrack(track, 99 * STEP, TICK_HZ, 0, reading)).toBe(BEYOND_TRACK);
+    expect(readTrack(track, 1.5 * STEP, TICK_HZ, 0, reading)).toBe(BEFORE_TRACK);
+    expect(readTrack(createTrack('vqf', DT), 0, TICK_HZ, 0, reading)).toBe(BEYOND_TRACK);
     expect(reading).toEqual(createReading());
     expect(readTrack(track, 98.9 * STEP, TICK_HZ, 0, reading)).toBe(97);
   });
@@ -122,7 +124,7 @@ describe('readTrack', () => {
       [Math.cos(half), 0, 0, Math.sin(half)],
       1e-11,
     );
-    expect(readTrack(track, (n - TRACK_CAPACITY) * STEP, TICK_HZ, 0, reading)).toBe(-1);
+    expect(readTrack(track, (n - TRACK_CAPACITY) * STEP, TICK_HZ, 0, reading)).toBe(BEFORE_TRACK);
   });
 });
 

@@ -8,6 +8,9 @@ import { sampleDescription } from '../recording/sample-set.ts';
 const health: SensorHealth = {
   packets: 10,
   samples: 100,
+  waitingPackets: 0,
+  leastDelayMs: 6,
+  clockHalfWidthMs: 1,
   lostPackets: 1,
   refusedPackets: 0,
   lastFault: null,
@@ -42,6 +45,7 @@ function view(swings: ScoredSwing[]): LiveView {
   return {
     hostTimeUs: 9e6,
     sensors: { upperArm: health, forearm: health, implement: health },
+    shake: { phase: 'none' },
     zero: { phase: 'zeroed', atTimeUs: 0 },
     swings,
     funnel: summariseFunnel(swings.filter((s) => !s.discarded).map((s) => s.swing)),

@@ -64,8 +64,8 @@ function swingTimeline({ flags = () => 0, rate }: Disturbance = {}) {
     appendInstant(
       timeline,
       q,
+      [vector3(), vector3(6 * s), vector3()],
       vector3(0, 0, rate === undefined ? 16 * s : rate(t)),
-      Math.abs(6 * s),
       (shaken ? GRID_IN_SHOCK : 0) | flags(t),
     );
   }
@@ -169,13 +169,13 @@ describe('armStruck', () => {
   it('tells a stroke from a racket that falls while the arm rests', () => {
     const timeline = swingTimeline();
     expect(armStruck(timeline, CONTACT.timeUs)).toBe(true);
-    timeline.forearmRateRadS.fill(0.5);
+    timeline.turnRateRadS.fill(0.5);
     expect(armStruck(timeline, CONTACT.timeUs)).toBe(false);
     // within the 250 ms before contact, not earlier
-    timeline.forearmRateRadS[slotOf(instantAt(timeline, CONTACT.timeUs - 200_000))] = 4;
+    timeline.turnRateRadS[3 * slotOf(instantAt(timeline, CONTACT.timeUs - 200_000)) + 1] = 4;
     expect(armStruck(timeline, CONTACT.timeUs)).toBe(true);
-    timeline.forearmRateRadS.fill(0.5);
-    timeline.forearmRateRadS[slotOf(instantAt(timeline, CONTACT.timeUs - 300_000))] = 4;
+    timeline.turnRateRadS.fill(0.5);
+    timeline.turnRateRadS[3 * slotOf(instantAt(timeline, CONTACT.timeUs - 300_000)) + 1] = 4;
     expect(armStruck(timeline, CONTACT.timeUs)).toBe(false);
     expect(timeline.nextUs - START_US).toBeLessThan(2048 * GRID_STEP_US);
   });

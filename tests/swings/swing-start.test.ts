@@ -6,6 +6,7 @@ import { findSwingStart, speedAt } from '../../src/core/swings/swing-start.ts';
 
 const START_US = 2_000_000;
 const Q = [quaternion(), quaternion(), quaternion()];
+const STILL = [vector3(), vector3(), vector3()];
 
 /** A timeline of `seconds` whose implement turns as given; times count from its start. */
 function timelineOf(seconds: number, rate: (t: number) => Vector3) {
@@ -13,7 +14,7 @@ function timelineOf(seconds: number, rate: (t: number) => Vector3) {
   timeline.nextUs = START_US;
   const instants = Math.round((seconds * 1e6) / GRID_STEP_US);
   for (let n = 0; n < instants; n++) {
-    appendInstant(timeline, Q, rate((n * GRID_STEP_US) / 1e6), 3, 0);
+    appendInstant(timeline, Q, STILL, rate((n * GRID_STEP_US) / 1e6), 0);
   }
   return timeline;
 }

@@ -1,4 +1,4 @@
-import type { Vector3 } from '../maths/vector.ts';
+import { norm, type Vector3 } from '../maths/vector.ts';
 
 /** One grid instant has samples of all sensors right around it, or these bits say what is missing. */
 export const GRID_CLIPPED = 1;
@@ -24,8 +24,13 @@ export interface ArmTimeline {
   readonly q: Float64Array;
   /** Angular velocity of the implement in its earth frame, rad/s, shape (3 capacity). */
   readonly implementRate: Float64Array;
-  /** Speed of turning of the forearm, rad/s. */
-  readonly forearmRateRadS: Float64Array;
+  /** Speed of turning of each sensor, rad/s, shape (3 capacity). */
+  readonly turnRateRadS: Float64Array;
+  /**
+   * Size of the specific force at elbow (from upper arm, from forearm) and wrist (from forearm, from
+   * implement), m/s^2, shape (4 capacity); NaN while the long axes are unknown.
+   */
+  readonly jointForceMS2: Float64Array;
   readonly flags: Uint8Array;
 }
 
@@ -37,17 +42,22 @@ export function createTimeline(): ArmTimeline {
     timeUs: new Float64Array(GRID_CAPACITY),
     q: new Float64Array(12 * GRID_CAPACITY),
     implementRate: new Float64Array(3 * GRID_CAPACITY),
-    forearmRateRadS: new Float64Array(GRID_CAPACITY),
+    turnRateRadS: new Float64Array(3 * GRID_CAPACITY),
+    jointForceMS2: new Float64Array(4 * GRID_CAPACITY),
     flags: new Uint8Array(GRID_CAPACITY),
   };
 }
 
-/** Appends one instant at `nextUs`. Orientations shape (4) each, rate shape (3). */
+/**
+ * Appends one instant at `nextUs`.
+ * @param q orientations, three of shape (4) @param gyr rates in the sensor frames, three of shape (3)
+ * @param implementRate rate of the implement in its earth frame, shape (3)
+ */
 export function appendInstant(
   timeline: ArmTimeline,
   q: readonly Float64Array[],
+  gyr: readonly Vector3[],
   implementRate: Vector3,
-  forearmRateRadS: number,
   flags: number,
 ): void {
   const slot = timeline.count & MASK;
@@ -56,10 +66,26 @@ export function appendInstant(
     for (let i = 0; i < 4; i++) timeline.q[12 * slot + 4 * k + i] = q[k]![i]!;
   }
   for (let i = 0; i < 3; i++) timeline.implementRate[3 * slot + i] = implementRate[i]!;
-  timeline.forearmRateRadS[slot] = forearmRateRadS;
+  for (let k = 0; k < 3; k++) timeline.turnRateRadS[3 * slot + k] = norm(gyr[k]!);
+  timeline.jointForceMS2.fill(Number.NaN, 4 * slot, 4 * slot + 4);
   timeline.flags[slot] = flags;
   timeline.count++;
   timeline.nextUs += GRID_STEP_US;
+}
+
+/**
+ * Notes the specific force of one joint at the newest instant.
+ * @param joint 0 elbow, 1 wrist @param fromAboveMS2, fromBelowMS2 its size as the two sensors find it, m/s^2
+ */
+export function noteJointForce(
+  timeline: ArmTimeline,
+  joint: 0 | 1,
+  fromAboveMS2: number,
+  fromBelowMS2: number,
+): void {
+  const slot = (timeline.count - 1) & MASK;
+  timeline.jointForceMS2[4 * slot + 2 * joint] = fromAboveMS2;
+  timeline.jointForceMS2[4 * slot + 2 * joint + 1] = fromBelowMS2;
 }
 
 /** Place in the columns of an absolute instant number. */

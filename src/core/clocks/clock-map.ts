@@ -1,3 +1,5 @@
+import { addPing, type ClockPings, createClockPings, leastDelay } from './clock-pings.ts';
+
 /**
  * One sensor's crystal against the host timeline.
  *
@@ -30,9 +32,13 @@ export interface ClockMap {
   readonly bucketSumY: Float64Array;
   buckets: number;
   bucketEndX: number;
-  /** Result: host = arrival0 + x + offset + skew * x. */
+  /** Envelope: earliest arrival = arrival0 + x + offset + skew * x. */
   offsetUs: number;
   skew: number;
+  readonly pings: ClockPings;
+  /** Taken off the envelope: the least radio delay as far as pings show it; 0 and NaN without pings. */
+  leastDelayUs: number;
+  leastDelayHalfWidthUs: number;
   /** Recent excess delays over the envelope, microseconds, ring. */
   readonly delaysUs: Float64Array;
 }
@@ -63,6 +69,9 @@ export function createClockMap(tickHz: number): ClockMap {
     bucketEndX: 0,
     offsetUs: 0,
     skew: 0,
+    pings: createClockPings(),
+    leastDelayUs: 0,
+    leastDelayHalfWidthUs: Number.NaN,
     delaysUs: new Float64Array(DELAYS),
   };
 }
@@ -85,15 +94,37 @@ export function observeArrival(map: ClockMap, tick: number, arrivalUs: number): 
   if (fresh || map.packets < 60 || y < map.offsetUs + map.skew * x) fit(map);
 }
 
-/** Host time of an unwrapped tick, microseconds (late by the smallest radio delay, alike for all sensors). */
-export function hostTimeUs(map: ClockMap, tick: number): number {
+/**
+ * Takes in one answered ping; only after the first packet.
+ * @param tick unwrapped @param sentUs, answeredUs host times of the write and of its answer
+ */
+export function observePing(map: ClockMap, tick: number, sentUs: number, answeredUs: number): void {
+  addPing(map.pings, tick, sentUs, answeredUs);
+  weighPings(map);
+}
+
+function weighPings(map: ClockMap): void {
+  const { delayUs, halfWidthUs } = leastDelay(map.pings, (tick) => envelopeUs(map, tick));
+  map.leastDelayUs = delayUs;
+  map.leastDelayHalfWidthUs = halfWidthUs;
+}
+
+function envelopeUs(map: ClockMap, tick: number): number {
   const x = ((tick - map.tick0) / map.tickHz) * 1e6;
   return map.arrival0Us + x + map.offsetUs + map.skew * x;
 }
 
+/**
+ * Host time of an unwrapped tick, microseconds; without pings late by the least radio delay, which nothing
+ * that only listens can see.
+ */
+export function hostTimeUs(map: ClockMap, tick: number): number {
+  return envelopeUs(map, tick) - map.leastDelayUs;
+}
+
 /** Unwrapped tick (fractional) at a host time, microseconds: the inverse of {@link hostTimeUs}. */
 export function tickAt(map: ClockMap, hostUs: number): number {
-  const x = (hostUs - map.arrival0Us - map.offsetUs) / (1 + map.skew);
+  const x = (hostUs + map.leastDelayUs - map.arrival0Us - map.offsetUs) / (1 + map.skew);
   return map.tick0 + (x * map.tickHz) / 1e6;
 }
 
@@ -156,6 +187,7 @@ function fit(map: ClockMap): void {
   const skew = maximise(objective, -SKEW_LIMIT, SKEW_LIMIT);
   map.skew = skew;
   map.offsetUs = height(skew) - skew * xMean;
+  if (map.pings.count > 0) weighPings(map);
 }
 
 /** Golden-section search for the maximum of a unimodal function. Source: Kiefer 1953, doi 10.2307/2032161. */

@@ -42,8 +42,8 @@ export interface SensorTrack {
   unbroken: number;
 }
 
-/** Power of two, so that the ring index is a mask: 5 s at 400 Hz. */
-export const TRACK_CAPACITY = 2048;
+/** Power of two, so that the ring index is a mask: 20 s at 400 Hz, longer than any wait for packets sent again. */
+export const TRACK_CAPACITY = 8192;
 const MASK = TRACK_CAPACITY - 1;
 
 /**
@@ -137,14 +137,13 @@ function updateShock(track: SensorTrack, dtS: number): boolean {
   if (track.unbroken < 3) return false;
   const jerk = accelJerk(track, track.count);
   const least = KNOCK_JERK_MS2 * Math.sqrt(track.intervalS / KNOCK_JERK_INTERVAL_S);
-  track.ringing *= Math.exp(-dtS / RINGING_TAU_S);
+  track.ringing = track.shockLeftS > 0 ? track.ringing * Math.exp(-dtS / RINGING_TAU_S) : 0;
   const isKnock =
     jerk > Math.max(least, KNOCK_FACTOR * track.usualJerk, HARDER_FACTOR * track.ringing);
-  track.ringing = Math.max(track.ringing, jerk);
   if (isKnock) track.shockLeftS = SHOCK_S;
-  else if (track.shockLeftS === 0) {
-    track.usualJerk += (jerk - track.usualJerk) * Math.min(1, dtS / USUAL_TAU_S);
-  }
+  // Only a knock rings: a mild first sample of it must not hide the next.
+  if (track.shockLeftS > 0) track.ringing = Math.max(track.ringing, jerk);
+  else track.usualJerk += (jerk - track.usualJerk) * Math.min(1, dtS / USUAL_TAU_S);
   return isKnock;
 }
 
@@ -173,6 +172,10 @@ export function createReading(): TrackReading {
   };
 }
 
+/** Answers of {@link readTrack} for ticks it cannot read. */
+export const BEYOND_TRACK = -1;
+export const BEFORE_TRACK = -2;
+
 const q0 = quaternion();
 const q1 = quaternion();
 
@@ -181,8 +184,8 @@ const q1 = quaternion();
  * central differences over two samples on either side.
  * @param tick unwrapped, not older than the ring
  * @param from where to start searching (an absolute sample number, e.g. the last answer)
- * @returns the absolute number of the sample at or before `tick`, or -1 when the track does not
- *   reach far enough around it; `out` is then unchanged
+ * @returns the absolute number of the sample at or before `tick`; BEYOND_TRACK when the track does not reach
+ *   so far yet, BEFORE_TRACK when it never will, `out` being unchanged then
  */
 export function readTrack(
   track: SensorTrack,
@@ -196,7 +199,8 @@ export function readTrack(
   let k = Math.min(Math.max(oldest, from), Math.max(oldest, track.count - 1));
   while (k > oldest && track.tick[k & MASK]! > tick) k--;
   while (k + 1 < track.count && track.tick[(k + 1) & MASK]! <= tick) k++;
-  if (k + 2 >= track.count || track.tick[k & MASK]! > tick) return -1;
+  if (track.count > oldest && track.tick[oldest & MASK]! > tick) return BEFORE_TRACK;
+  if (k + 2 >= track.count) return BEYOND_TRACK;
   const a = k & MASK;
   const b = (k + 1) & MASK;
   const spacing = track.tick[b]! - track.tick[a]!;

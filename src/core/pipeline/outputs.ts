@@ -12,12 +12,27 @@ export type ZeroState =
   | { readonly phase: 'point'; readonly problem: string | null }
   | { readonly phase: 'zeroed'; readonly atTimeUs: number };
 
+/** Where aligning the clocks by shaking the sensors together stands. */
+export type ShakeState =
+  | { readonly phase: 'none' }
+  | { readonly phase: 'shaking' }
+  /** Lags of forearm against upper arm and implement against forearm; likeness is the lower correlation. */
+  | {
+      readonly phase: 'aligned';
+      readonly elbowLagMs: number;
+      readonly wristLagMs: number;
+      readonly likeness: number;
+    }
+  | { readonly phase: 'failed'; readonly problem: string };
+
 /** How one sensor is doing, from its bytes alone. */
 export interface SensorHealth {
   readonly packets: number;
   readonly samples: number;
-  /** Packets missing by sequence number. */
+  /** Packets lost for good, by sequence number. */
   readonly lostPackets: number;
+  /** Packets that wait for others to be sent again. */
+  readonly waitingPackets: number;
   /** Packets refused by the decoder, and the last reason in words. */
   readonly refusedPackets: number;
   readonly lastFault: string | null;
@@ -26,6 +41,9 @@ export interface SensorHealth {
   readonly rateHz: number;
   /** Spread of the radio delay (95th minus 5th percentile of recent packets), ms; NaN at first. */
   readonly delaySpreadMs: number;
+  /** Least radio delay as pings show it (0 without pings) and half of what they leave open (NaN without), ms. */
+  readonly leastDelayMs: number;
+  readonly clockHalfWidthMs: number;
   /** Host time of the last good packet, microseconds; -1 when none came yet. */
   readonly lastArrivalUs: number;
 }
@@ -43,6 +61,7 @@ export interface LiveView {
   readonly hostTimeUs: number;
   readonly sensors: PerSegment<SensorHealth>;
   readonly zero: ZeroState;
+  readonly shake: ShakeState;
   /** All swings of the set so far, oldest first. */
   readonly swings: readonly ScoredSwing[];
   /** Of swings that are neither void nor discarded. */

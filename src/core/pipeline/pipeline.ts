@@ -2,7 +2,7 @@ import { type PerSegment, SEGMENTS, type Segment, segmentIndex } from '../arm/se
 import { hostTimeUs } from '../clocks/clock-map.ts';
 import { summariseFunnel } from '../measures/funnel.ts';
 import type { SetDescription } from '../recording/set-description.ts';
-import type { SetRecord } from '../recording/set-record.ts';
+import type { SetEvent, SetRecord } from '../recording/set-record.ts';
 import { analyseSwing, armStruck, type Contact } from '../swings/analyse-swing.ts';
 import {
   type ContactDetector,
@@ -11,24 +11,24 @@ import {
 } from '../swings/contact-detector.ts';
 import type { ArmFrame } from '../swings/reach-series.ts';
 import type { Swing } from '../swings/swing.ts';
-import {
-  type ArmStage,
-  advanceArm,
-  closeWindows,
-  createArmStage,
-  loseZero,
-  requestZero,
-} from './arm-stage.ts';
+import { advanceArm } from './arm-stage.ts';
+import { type ArmState, createArmState } from './arm-state.ts';
+import { closeWindows } from './headings.ts';
+import { alignBySwing, requestShake } from './lag-alignment.ts';
 import type { LiveView, PipelineOutput, SensorHealth, ZeroState } from './outputs.ts';
 import { DEFAULT_PARAMS, type PipelineParams } from './params.ts';
 import { createScoreBook, noteEvent, type ScoreBook, scoredSwing } from './score-book.ts';
 import {
   createIntake,
   healthOf,
+  type SampleListener,
   type SensorIntake,
   takeInfo,
+  takeLoss,
   takeNotification,
+  takePing,
 } from './sensor-intake.ts';
+import { loseZero, requestZero } from './zeroing.ts';
 
 /**
  * Everything between a radio byte and a reach. Plain data (structuredClone-able with the default filter):
@@ -38,7 +38,7 @@ export interface PipelineState {
   readonly description: SetDescription;
   readonly params: PipelineParams;
   readonly intakes: readonly [SensorIntake, SensorIntake, SensorIntake];
-  readonly arm: ArmStage;
+  readonly arm: ArmState;
   readonly contacts: ContactDetector;
   /** Unwrapped ticks of contacts on the implement sensor that the timeline has not reached yet. */
   readonly pendingContacts: number[];
@@ -56,7 +56,7 @@ export function createPipeline(
     description,
     params,
     intakes: [createIntake(), createIntake(), createIntake()],
-    arm: createArmStage(),
+    arm: createArmState(),
     contacts: createContactDetector(),
     pendingContacts: [],
     swings: [],
@@ -73,36 +73,78 @@ export function createPipeline(
 export function stepPipeline(state: PipelineState, record: SetRecord): PipelineOutput[] {
   const outputs: PipelineOutput[] = [];
   state.hostTimeUs = Math.max(state.hostTimeUs, record.hostTimeUs);
-  if (record.kind === 'event') {
-    if (record.event.type === 'zero-requested') requestZero(state.arm);
-    else noteEvent(state.scores, record.event);
-    if (record.event.type === 'zero-requested')
+  if (record.kind === 'event') stepEvent(state, record.event, record.hostTimeUs, outputs);
+  else stepBytes(state, record, outputs);
+  return outputs;
+}
+
+function stepEvent(
+  state: PipelineState,
+  event: SetEvent,
+  atUs: number,
+  outputs: PipelineOutput[],
+): void {
+  switch (event.type) {
+    case 'zero-requested':
+      requestZero(state.arm);
       outputs.push({ kind: 'zero', zero: state.arm.zero });
-    return outputs;
+      break;
+    case 'shake-requested':
+      requestShake(state.arm.lags);
+      break;
+    case 'clock-ping':
+      takePing(intakeOf(state, event.segment), event.tick, event.sentTimeUs, atUs);
+      break;
+    case 'packets-lost': {
+      const { segment, firstSequence, count } = event;
+      const listener = sampleListener(state, segment);
+      const fault = takeLoss(intakeOf(state, segment), firstSequence, count, listener);
+      tellFault(fault, segment, atUs, outputs);
+      advance(state, outputs);
+      break;
+    }
+    default:
+      noteEvent(state.scores, event);
   }
-  const intake = state.intakes[segmentIndex(record.segment)];
-  const restarts = intake.restarts;
+}
+
+function stepBytes(
+  state: PipelineState,
+  record: Exclude<SetRecord, { kind: 'event' }>,
+  outputs: PipelineOutput[],
+): void {
+  const { segment, hostTimeUs: atUs, bytes } = record;
+  const { filter } = state.params;
+  const intake = intakeOf(state, segment);
+  const { restarts } = intake;
   const fault =
     record.kind === 'sensor-info'
-      ? takeInfo(intake, record.bytes, state.params.filter)
-      : takeNotification(
-          intake,
-          record.bytes,
-          record.hostTimeUs,
-          state.params.filter,
-          (from, knocked, dtS) => {
-            if (record.segment === 'implement') lookForContact(state, from, knocked, dtS);
-          },
-        );
-  if (fault !== null) {
-    const { segment, hostTimeUs: at } = record;
-    outputs.push({ kind: 'packet-refused', segment, hostTimeUs: at, message: fault });
-    return outputs;
-  }
+      ? takeInfo(intake, bytes, filter)
+      : takeNotification(intake, bytes, atUs, filter, sampleListener(state, segment));
+  tellFault(fault, segment, atUs, outputs);
   if (intake.restarts > restarts) {
-    forgetContacts(state, record.segment);
-    if (loseZero(state.arm, record.segment)) outputs.push({ kind: 'zero', zero: state.arm.zero });
+    forgetContacts(state, segment);
+    if (loseZero(state.arm, segment)) outputs.push({ kind: 'zero', zero: state.arm.zero });
   }
+  advance(state, outputs);
+}
+
+function intakeOf(state: PipelineState, segment: Segment): SensorIntake {
+  return state.intakes[segmentIndex(segment)];
+}
+
+function tellFault(
+  fault: string | null,
+  segment: Segment,
+  hostTimeUs: number,
+  outputs: PipelineOutput[],
+): void {
+  if (fault === null) return;
+  outputs.push({ kind: 'packet-refused', segment, hostTimeUs, message: fault });
+}
+
+/** Carries the arm, and the swings that have ended, as far as the samples reach. */
+function advance(state: PipelineState, outputs: PipelineOutput[]): void {
   let zero: ZeroState = state.arm.zero;
   advanceArm(state.arm, state.intakes, state.description, state.params, () => {
     if (state.arm.zero !== zero) {
@@ -112,18 +154,16 @@ export function stepPipeline(state: PipelineState, record: SetRecord): PipelineO
     const swing = finishSwing(state);
     if (swing !== null) outputs.push({ kind: 'swing', swing });
   });
-  return outputs;
 }
 
-function lookForContact(
-  state: PipelineState,
-  intake: SensorIntake,
-  knocked: boolean,
-  dtS: number,
-): void {
-  if (intake.track === null) return;
-  const tick = detectContact(state.contacts, intake.track, knocked, dtS);
-  if (tick !== null) state.pendingContacts.push(tick);
+/** Contacts are looked for on the implement alone. */
+function sampleListener(state: PipelineState, segment: Segment): SampleListener {
+  if (segment !== 'implement') return () => {};
+  return (intake, knocked, dtS) => {
+    if (intake.track === null) return;
+    const tick = detectContact(state.contacts, intake.track, knocked, dtS);
+    if (tick !== null) state.pendingContacts.push(tick);
+  };
 }
 
 /** Contacts are told in ticks of the implement sensor; a new run of it has other ticks. */
@@ -144,6 +184,7 @@ function finishSwing(state: PipelineState): Swing | null {
   state.pendingContacts.shift();
   if (!armStruck(timeline, timeUs)) return null;
   closeWindows(state.arm);
+  alignBySwing(state.arm.lags, timeline, timeUs);
   // Contact lies anywhere between two samples: a uniform error of one interval.
   const standardErrorUs = 1e6 / implement.info.rateHz / Math.sqrt(12);
   const contact: Contact = { timeUs, standardErrorUs };
@@ -179,6 +220,7 @@ export function viewPipeline(state: PipelineState): LiveView {
     hostTimeUs: state.hostTimeUs,
     sensors,
     zero: state.arm.zero,
+    shake: state.arm.lags.shake,
     swings,
     funnel: summariseFunnel(swings.filter((s) => !s.discarded).map((s) => s.swing)),
   };

@@ -3,6 +3,7 @@ import {
   createClockMap,
   delaySpreadMs,
   observeArrival,
+  observePing,
 } from '../clocks/clock-map.ts';
 import { unwrapTick } from '../clocks/tick-unwrap.ts';
 import { type Vector3, vector3 } from '../maths/vector.ts';
@@ -11,21 +12,30 @@ import { addSample, createTrack, type SensorTrack } from '../orientation/sensor-
 import { decodeSensorInfo, type SensorInfo } from '../packets/sensor-info.ts';
 import { decodeStreamPacket, type StreamPacket } from '../packets/stream-packet.ts';
 import type { SensorHealth } from './outputs.ts';
+import {
+  createPacketOrder,
+  markLost,
+  type PacketOrder,
+  placePacket,
+  takeNext,
+} from './packet-order.ts';
 
 /** One sensor from bytes to oriented samples. Plain data with the default filter. */
 export interface SensorIntake {
   info: SensorInfo | null;
   track: SensorTrack | null;
   clock: ClockMap | null;
-  /** Sequence expected next, and unwrapped tick of the last sample; -1 before the first packet. */
-  nextSequence: number;
+  order: PacketOrder;
+  /** Unwrapped tick of the last sample taken in, and of the newest packet received; -1 before the first. */
   lastTick: number;
+  newestTick: number;
   /** The information came again: the next packet shows whether the sensor was switched off in between. */
   linkRemade: boolean;
   /** How often the sensor began anew or was exchanged. */
   restarts: number;
   packets: number;
-  lostPackets: number;
+  /** Lost in earlier runs of the sensor; `order` counts those of this run. */
+  lostBefore: number;
   refusedPackets: number;
   lastFault: string | null;
   clippedSamples: number;
@@ -45,12 +55,13 @@ export function createIntake(): SensorIntake {
     info: null,
     track: null,
     clock: null,
-    nextSequence: -1,
+    order: createPacketOrder(),
     lastTick: -1,
+    newestTick: -1,
     linkRemade: false,
     restarts: 0,
     packets: 0,
-    lostPackets: 0,
+    lostBefore: 0,
     refusedPackets: 0,
     lastFault: null,
     clippedSamples: 0,
@@ -87,8 +98,10 @@ function startOver(intake: SensorIntake, info: SensorInfo, filter: FilterMethod)
   intake.info = info;
   intake.track = createTrack(filter, 1 / info.rateHz);
   intake.clock = createClockMap(info.tickHz);
-  intake.nextSequence = -1;
+  intake.lostBefore += intake.order.lostPackets;
+  intake.order = createPacketOrder();
   intake.lastTick = -1;
+  intake.newestTick = -1;
   intake.linkRemade = false;
 }
 
@@ -99,7 +112,7 @@ function startOver(intake: SensorIntake, info: SensorInfo, filter: FilterMethod)
 const SAME_RUN_TOLERANCE_S = 2;
 
 function isSameRun(intake: SensorIntake, packet: StreamPacket, arrivalUs: number): boolean {
-  const ticks = unwrapTick(intake.lastTick, packet.firstTick) - intake.lastTick;
+  const ticks = unwrapTick(intake.newestTick, packet.firstTick) - intake.newestTick;
   const elapsedS = (arrivalUs - intake.lastArrivalUs) * 1e-6;
   return Math.abs(ticks / intake.info!.tickHz - elapsedS) < SAME_RUN_TOLERANCE_S;
 }
@@ -108,7 +121,8 @@ function isSameRun(intake: SensorIntake, packet: StreamPacket, arrivalUs: number
 export type SampleListener = (intake: SensorIntake, knocked: boolean, dtS: number) => void;
 
 /**
- * Takes in one notification.
+ * Takes in one notification: at once when it is the next one, later when others are missing before it and
+ * the sensor can send those again.
  * @returns what was wrong, in words, or null
  */
 export function takeNotification(
@@ -127,29 +141,89 @@ export function takeNotification(
   const decoded = decodeStreamPacket(bytes);
   if (!decoded.ok) return refuse(intake, decoded.fault.message);
   const { packet } = decoded;
-  if (intake.linkRemade && !isSameRun(intake, packet, arrivalUs)) {
-    startOver(intake, intake.info, filter);
+  const wrongRate = rateFault(intake.info, packet);
+  if (wrongRate !== null) return refuse(intake, wrongRate);
+  if (intake.linkRemade && !packet.resent) {
+    if (!isSameRun(intake, packet, arrivalUs)) startOver(intake, intake.info, filter);
+    intake.linkRemade = false;
   }
-  intake.linkRemade = false;
-  const { info, track, clock } = intake;
-  if (track === null || clock === null) return null;
-  const ahead = intake.nextSequence < 0 ? 0 : (packet.sequence - intake.nextSequence) & 0xffff;
-  if (ahead >= 0x8000)
-    return refuse(intake, 'a packet came twice or out of order and was left out.');
-  const firstTick =
-    intake.lastTick < 0 ? packet.firstTick : unwrapTick(intake.lastTick, packet.firstTick);
-  if (firstTick <= intake.lastTick) {
-    return refuse(
-      intake,
-      "the sensor's clock ran backwards. Switch the sensor off and on, connect again.",
-    );
+  if (!placePacket(intake.order, packet)) {
+    return refuse(intake, 'a packet came twice, or after it was given up, and was left out.');
   }
-  intake.lostPackets += ahead;
-  intake.nextSequence = (packet.sequence + 1) & 0xffff;
+  if (!packet.resent) observePacket(intake, packet, arrivalUs);
+  return takeWaiting(intake, onSample);
+}
+
+/** The link knows that packets will not come any more. @returns what was wrong, in words, or null */
+export function takeLoss(
+  intake: SensorIntake,
+  firstSequence: number,
+  count: number,
+  onSample: SampleListener,
+): string | null {
+  markLost(intake.order, firstSequence, count);
+  return takeWaiting(intake, onSample);
+}
+
+/** An answered clock ping; says nothing before the first packet. */
+export function takePing(
+  intake: SensorIntake,
+  tick: number,
+  sentUs: number,
+  answeredUs: number,
+): void {
+  if (intake.clock === null || intake.newestTick < 0) return;
+  observePing(intake.clock, unwrapTick(intake.newestTick, tick), sentUs, answeredUs);
+}
+
+/** The tick of a packet's first sample, unwrapped. */
+function unwrapped(intake: SensorIntake, packet: StreamPacket): number {
+  const near = intake.newestTick < 0 ? packet.firstTick : intake.newestTick;
+  return unwrapTick(near, packet.firstTick);
+}
+
+/** Only packets sent for the first time say something about the clock and the link. */
+function observePacket(intake: SensorIntake, packet: StreamPacket, arrivalUs: number): void {
+  const firstTick = unwrapped(intake, packet);
+  intake.newestTick = Math.max(intake.newestTick, firstTick);
   intake.lastArrivalUs = arrivalUs;
-  observeArrival(clock, firstTick + packet.spanTicks, arrivalUs);
-  takeSamples(intake, info, track, packet, firstTick, onSample);
-  return null;
+  if (intake.clock !== null) observeArrival(intake.clock, firstTick + packet.spanTicks, arrivalUs);
+}
+
+/** A missing packet is waited for over so much of the sensor's own time, seconds: its ring holds 10 or more. */
+export const LONGEST_WAIT_S = 13;
+
+/** Takes in what is next in line, as far as nothing is missing. */
+function takeWaiting(intake: SensorIntake, onSample: SampleListener): string | null {
+  const { info, track, order } = intake;
+  if (info === null || track === null) return null;
+  let fault: string | null = null;
+  for (;;) {
+    const waitedS = (intake.newestTick - intake.lastTick) / info.tickHz;
+    const giveUp = info.resendPackets === 0 || waitedS > LONGEST_WAIT_S;
+    const packet = takeNext(order, giveUp && intake.lastTick >= 0);
+    if (packet === null) return fault;
+    const firstTick = unwrapped(intake, packet);
+    if (intake.lastTick >= 0 && firstTick <= intake.lastTick) {
+      fault = refuse(
+        intake,
+        "the sensor's clock ran backwards. Switch the sensor off and on, connect again.",
+      );
+    } else {
+      takeSamples(intake, info, track, packet, firstTick, onSample);
+    }
+  }
+}
+
+/** Sensors whose packets hold samples at another rate than they say are broken or hostile. */
+const RATE_TOLERANCE = 0.2;
+
+function rateFault(info: SensorInfo, packet: StreamPacket): string | null {
+  const count = packet.samples.length / 6;
+  if (count < 2) return null;
+  const rateHz = ((count - 1) * info.tickHz) / packet.spanTicks;
+  if (Math.abs(rateHz / info.rateHz - 1) <= RATE_TOLERANCE) return null;
+  return `the sensor sends ${rateHz.toFixed(0)} samples per second instead of ${info.rateHz}. Check its firmware.`;
 }
 
 const gyr: Vector3 = vector3();
@@ -202,12 +276,15 @@ export function healthOf(intake: SensorIntake): SensorHealth {
   return {
     packets: intake.packets,
     samples: intake.track?.count ?? 0,
-    lostPackets: intake.lostPackets,
+    lostPackets: intake.lostBefore + intake.order.lostPackets,
+    waitingPackets: intake.order.waiting.size,
     refusedPackets: intake.refusedPackets,
     lastFault: intake.lastFault,
     clippedSamples: intake.clippedSamples,
     rateHz: intake.rateHz,
     delaySpreadMs: intake.clock === null ? Number.NaN : delaySpreadMs(intake.clock),
+    leastDelayMs: (intake.clock?.leastDelayUs ?? Number.NaN) / 1000,
+    clockHalfWidthMs: (intake.clock?.leastDelayHalfWidthUs ?? Number.NaN) / 1000,
     lastArrivalUs: intake.lastArrivalUs,
   };
 }

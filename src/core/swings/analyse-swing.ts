@@ -32,13 +32,14 @@ const LEAD = 2;
 const LEAST_FOREARM_RATE_RAD_S = 1.5;
 const FOREARM_WINDOW_US = 250_000;
 
-/** Whether the arm, not the implement alone, moved before a contact. */
+/** Whether the arm, not the implement alone, moved before a contact; where data are missing it may have. */
 export function armStruck(timeline: ArmTimeline, contactUs: number): boolean {
   const last = instantAt(timeline, contactUs);
   const first = Math.max(oldestInstant(timeline), last - FOREARM_WINDOW_US / GRID_STEP_US);
   let fastest = 0;
   for (let n = first; n <= last; n++) {
-    fastest = Math.max(fastest, timeline.forearmRateRadS[slotOf(n)]!);
+    if ((timeline.flags[slotOf(n)]! & GRID_GAP) !== 0) return true;
+    fastest = Math.max(fastest, timeline.turnRateRadS[3 * slotOf(n) + 1]!);
   }
   return fastest >= LEAST_FOREARM_RATE_RAD_S;
 }

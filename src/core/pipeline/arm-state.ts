@@ -1,0 +1,47 @@
+import { type ArmTimeline, createTimeline } from '../arm/arm-timeline.ts';
+import { createAgreement, type HeadingAgreement } from '../arm/heading-agreement.ts';
+import { createHoldDetector, type HoldDetector } from '../arm/hold-detector.ts';
+import type { Mounting } from '../arm/mounting.ts';
+import type { Vector3 } from '../maths/vector.ts';
+import type { TrackReading } from '../orientation/sensor-track.ts';
+import { createLags, type Lags } from './lag-alignment.ts';
+import type { ZeroState } from './outputs.ts';
+
+/** The three sensors together: timeline, poses, headings, lags. Plain data. */
+export interface ArmState {
+  readonly timeline: ArmTimeline;
+  readonly hold: HoldDetector;
+  /** Where reading each sensor's track went on, absolute sample numbers. */
+  readonly cursors: [number, number, number];
+  zero: ZeroState;
+  /** Long axes are known after the first hold, from the poses themselves once zeroed. */
+  mounting: Mounting | null;
+  /** Gravity in the holds since the poses were asked for, oldest first: any may have been the plumb one. */
+  readonly holds: (readonly Vector3[])[];
+  readonly elbow: HeadingAgreement;
+  readonly wrist: HeadingAgreement;
+  /** Heading of the upper arm's earth frame in the court frame, rad, from the last pointing. */
+  courtHeadingRad: number;
+  inShock: boolean;
+  readonly lags: Lags;
+}
+
+/** The three sensors at one instant: upper arm, forearm, implement. */
+export type ArmReadings = readonly [TrackReading, TrackReading, TrackReading];
+
+/** Nothing known yet. */
+export function createArmState(): ArmState {
+  return {
+    timeline: createTimeline(),
+    hold: createHoldDetector(),
+    cursors: [0, 0, 0],
+    zero: { phase: 'not-started', problem: null },
+    mounting: null,
+    holds: [],
+    elbow: createAgreement(),
+    wrist: createAgreement(),
+    courtHeadingRad: 0,
+    inShock: false,
+    lags: createLags(),
+  };
+}

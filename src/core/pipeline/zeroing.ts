@@ -1,0 +1,141 @@
+import { GRID_GAP, GRID_IN_SHOCK, GRID_STEP_US } from '../arm/arm-timeline.ts';
+import {
+  correctAgreement,
+  createAgreement,
+  setAgreement,
+  updateAgreement,
+} from '../arm/heading-agreement.ts';
+import { resetHold, stepHold } from '../arm/hold-detector.ts';
+import {
+  largestTurn,
+  type Mounting,
+  mountingFromPlumb,
+  mountingFromPoint,
+  SAME_POSE_RAD,
+} from '../arm/mounting.ts';
+import { SEGMENT_WORDS, type Segment } from '../arm/segments.ts';
+import { RAD_PER_DEG, wrapAngle } from '../maths/angles.ts';
+import { rotate } from '../maths/quaternion.ts';
+import { type Vector3, vector3 } from '../maths/vector.ts';
+import type { ArmReadings, ArmState } from './arm-state.ts';
+
+/** How well a player points with one segment, SD, rad. */
+const POINTING_SD_RAD = 3 * RAD_PER_DEG;
+/** Pointing again: every segment within this of level. */
+const LEVEL_RAD = 12 * RAD_PER_DEG;
+/** And within this of where it is believed to point. */
+const POINTING_AGAIN_RAD = 30 * RAD_PER_DEG;
+/** Holds remembered while waiting for the pointing one. */
+const MOST_HOLDS = 4;
+
+const pointed = vector3();
+
+/** The coach asks for the two poses, for the first time or again. */
+export function requestZero(arm: ArmState): void {
+  forgetPoses(arm);
+  arm.zero = { phase: 'plumb', problem: null };
+}
+
+function forgetPoses(arm: ArmState): void {
+  arm.mounting = null;
+  arm.holds.length = 0;
+  resetHold(arm.hold);
+}
+
+/**
+ * A sensor began anew, switched off and on or exchanged: where it points and how it sits are lost.
+ * @returns true when that asks for new poses
+ */
+export function loseZero(arm: ArmState, segment: Segment): boolean {
+  if (arm.zero.phase === 'not-started') return false;
+  forgetPoses(arm);
+  const problem = `The ${SEGMENT_WORDS[segment]} sensor began anew: both poses are needed again.`;
+  arm.zero = { phase: 'not-started', problem };
+  return true;
+}
+
+/** Looks for a pose at the instant just appended. @param flags of that instant */
+export function detectPoses(arm: ArmState, readings: ArmReadings, flags: number): void {
+  if (arm.zero.phase === 'not-started') return;
+  if ((flags & GRID_IN_SHOCK) !== 0) resetHold(arm.hold);
+  // A lost packet says nothing about stillness: the hold goes on with the samples that came.
+  if ((flags & (GRID_GAP | GRID_IN_SHOCK)) !== 0) return;
+  const gyr = readings.map((reading) => reading.gyr);
+  const acc = readings.map((reading) => reading.acc);
+  if (!stepHold(arm.hold, gyr, acc, GRID_STEP_US * 1e-6)) return;
+  const gravity = arm.hold.gravity.map((g) => Float64Array.from(g));
+  if (arm.zero.phase === 'plumb') takePlumb(arm, gravity);
+  else if (arm.zero.phase === 'point') takePoint(arm, readings, gravity);
+  else if (arm.mounting !== null) takePointAgain(arm, readings, arm.mounting);
+}
+
+function takePlumb(arm: ArmState, gravity: readonly Vector3[]): void {
+  arm.holds.push(gravity);
+  arm.mounting = mountingFromPlumb(gravity);
+  Object.assign(arm.elbow, createAgreement());
+  Object.assign(arm.wrist, createAgreement());
+  arm.zero = { phase: 'point', problem: null };
+}
+
+/**
+ * A hold after the first. It points if it fits any earlier hold as the plumb one, the newest first: a player
+ * who stood still in between, or hung the arm again, need not start over.
+ */
+function takePoint(arm: ArmState, readings: ArmReadings, gravity: readonly Vector3[]): void {
+  const isSame = arm.holds.map((held) => largestTurn(held, gravity) < SAME_POSE_RAD);
+  const moved = arm.holds.filter((_, i) => !isSame[i]);
+  const results = moved.map((held) => mountingFromPoint(mountingFromPlumb(held), gravity));
+  const fitting = results.findLast((result) => result.ok);
+  if (fitting?.ok) {
+    startZeroed(arm, readings, fitting.mounting);
+    return;
+  }
+  if (isSame[0]) return; // the arm still hangs
+  const newest = results.at(-1);
+  if (newest !== undefined && !newest.ok) arm.zero = { phase: 'point', problem: newest.problem };
+  if (isSame.some((same) => same)) return;
+  arm.holds.push(gravity);
+  if (arm.holds.length > MOST_HOLDS) arm.holds.splice(1, 1);
+}
+
+function startZeroed(arm: ArmState, readings: ArmReadings, mounting: Mounting): void {
+  arm.mounting = mounting;
+  const [upper, fore, hand] = pointedHeadings(readings, mounting);
+  arm.courtHeadingRad = -upper;
+  setAgreement(arm.elbow, wrapAngle(upper - fore), Math.SQRT2 * POINTING_SD_RAD);
+  setAgreement(arm.wrist, wrapAngle(fore - hand), Math.SQRT2 * POINTING_SD_RAD);
+  arm.zero = { phase: 'zeroed', atTimeUs: arm.timeline.nextUs - GRID_STEP_US };
+}
+
+/** A hold at the target during the set is a fresh look at every heading. */
+function takePointAgain(arm: ArmState, readings: ArmReadings, mounting: Mounting): void {
+  const level = mounting.longAxis.every((axis, k) => {
+    rotate(pointed, readings[k]!.qEarthFromSensor, axis);
+    return Math.abs(pointed[2]!) < Math.sin(LEVEL_RAD);
+  });
+  if (!level) return;
+  const [upper, fore, hand] = pointedHeadings(readings, mounting);
+  const elbow = wrapAngle(upper - fore);
+  const wrist = wrapAngle(fore - hand);
+  updateAgreement(arm.elbow);
+  updateAgreement(arm.wrist);
+  const off = [
+    wrapAngle(upper + arm.courtHeadingRad),
+    wrapAngle(elbow - arm.elbow.deltaRad),
+    wrapAngle(wrist - arm.wrist.deltaRad),
+  ];
+  if (off.some((angle) => Math.abs(angle) > POINTING_AGAIN_RAD)) return;
+  arm.courtHeadingRad = -upper;
+  correctAgreement(arm.elbow, elbow, Math.SQRT2 * POINTING_SD_RAD);
+  correctAgreement(arm.wrist, wrist, Math.SQRT2 * POINTING_SD_RAD);
+  arm.zero = { phase: 'zeroed', atTimeUs: arm.timeline.nextUs - GRID_STEP_US };
+}
+
+/** Heading of each long axis in its own earth frame now, rad. */
+function pointedHeadings(readings: ArmReadings, mounting: Mounting): [number, number, number] {
+  const heading = (k: 0 | 1 | 2) => {
+    rotate(pointed, readings[k].qEarthFromSensor, mounting.longAxis[k]);
+    return Math.atan2(pointed[1]!, pointed[0]!);
+  };
+  return [heading(0), heading(1), heading(2)];
+}
