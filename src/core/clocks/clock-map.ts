@@ -18,6 +18,7 @@ export interface ClockMap {
   /** Tick and arrival of the first packet: origin of both axes. */
   tick0: number;
   arrival0Us: number;
+  newestTick: number;
   packets: number;
   /** Packets in the ring, and the sums of their x and y, for the mean excess delay. */
   ringPackets: number;
@@ -49,6 +50,8 @@ const DELAYS = 128;
 /** Prior SD of the skew: +-50 ppm parts are good to about half of that. */
 const SKEW_SD = 30e-6;
 const SKEW_LIMIT = 200e-6;
+/** Error of the envelope at its ends, seconds. */
+const ENVELOPE_ERROR_S = 0.003;
 
 /** Fresh map. @param tickHz from the sensor's information record */
 export function createClockMap(tickHz: number): ClockMap {
@@ -56,6 +59,7 @@ export function createClockMap(tickHz: number): ClockMap {
     tickHz,
     tick0: 0,
     arrival0Us: 0,
+    newestTick: 0,
     packets: 0,
     ringPackets: 0,
     sumX: 0,
@@ -87,6 +91,7 @@ export function observeArrival(map: ClockMap, tick: number, arrivalUs: number): 
   }
   const x = ((tick - map.tick0) / map.tickHz) * 1e6;
   const y = arrivalUs - map.arrival0Us - x;
+  map.newestTick = tick;
   const fresh = addToBucket(map, x, y);
   map.delaysUs[map.packets % DELAYS] = y - map.offsetUs - map.skew * x;
   map.packets++;
@@ -126,6 +131,20 @@ export function hostTimeUs(map: ClockMap, tick: number): number {
 export function tickAt(map: ClockMap, hostUs: number): number {
   const x = (hostUs + map.leastDelayUs - map.arrival0Us - map.offsetUs) / (1 + map.skew);
   return map.tick0 + (x * map.tickHz) / 1e6;
+}
+
+/** Seconds from an unwrapped tick to the newest arrival. */
+export function clockAgeS(map: ClockMap, tick: number): number {
+  return (map.newestTick - tick) / map.tickHz;
+}
+
+/**
+ * SD of the map's slope, fraction: the crystal's tolerance at first, later what an envelope over so many
+ * seconds leaves (measured on delays uniform between 5 and 60 ms, tests/pipeline/clock-truth.test.ts).
+ */
+export function slopeUncertainty(map: ClockMap): number {
+  const spanS = Math.min(BUCKETS, clockAgeS(map, map.tick0));
+  return 1 / Math.hypot(1 / SKEW_SD, spanS / ENVELOPE_ERROR_S);
 }
 
 /** Spread of the recent radio delays, 95th minus 5th percentile, ms; NaN below 20 packets. */

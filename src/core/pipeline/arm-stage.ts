@@ -21,7 +21,7 @@ import {
 import type { SetDescription } from '../recording/set-description.ts';
 import type { ArmReadings, ArmState } from './arm-state.ts';
 import { agreeHeadings } from './headings.ts';
-import { stepShake } from './lag-alignment.ts';
+import { type ArmClocks, stepShake, updateLags } from './lag-alignment.ts';
 import type { PipelineParams } from './params.ts';
 import { LONGEST_WAIT_S, type SensorIntake } from './sensor-intake.ts';
 import { detectPoses } from './zeroing.ts';
@@ -54,7 +54,7 @@ export function advanceArm(
 ): void {
   const [u, f, m] = intakes;
   if (!u?.clock || !f?.clock || !m?.clock || !u.track || !f.track || !m.track) return;
-  const clocks = [u.clock, f.clock, m.clock];
+  const clocks: ArmClocks = [u.clock, f.clock, m.clock];
   const tracks = [u.track, f.track, m.track];
   const patienceUs = intakes.map((intake) =>
     intake.info !== null && intake.info.resendPackets > 0 ? SILENCE_WITH_RESEND_US : SILENCE_US,
@@ -65,6 +65,7 @@ export function advanceArm(
     const firstUs = Math.max(...tracks.map((track, k) => oldestUs(track, clocks[k]!)));
     arm.timeline.nextUs = Math.ceil(firstUs / GRID_STEP_US) * GRID_STEP_US;
   }
+  updateLags(arm.lags, clocks);
   for (;;) {
     const flags = readInstant(arm, tracks, clocks, (k) => newestUs - patienceUs[k]!);
     if (flags === null) return;
@@ -72,7 +73,7 @@ export function advanceArm(
     appendInstant(arm.timeline, orientations, gyrs, implementRate, flags);
     if ((flags & GRID_GAP) === 0) agreeHeadings(arm, readings, description, params, flags);
     detectPoses(arm, readings, flags);
-    stepShake(arm.lags, gyrs, flags);
+    stepShake(arm.lags, clocks, tracks, flags, arm.timeline.nextUs);
     onInstant();
   }
 }
@@ -89,7 +90,7 @@ function oldestUs(track: SensorTrack, clock: ClockMap): number {
 function readInstant(
   arm: ArmState,
   tracks: readonly SensorTrack[],
-  clocks: readonly ClockMap[],
+  clocks: ArmClocks,
   givenUpUs: (k: number) => number,
 ): number | null {
   const { nextUs } = arm.timeline;

@@ -14,7 +14,7 @@ import type { Swing } from '../swings/swing.ts';
 import { advanceArm } from './arm-stage.ts';
 import { type ArmState, createArmState } from './arm-state.ts';
 import { closeWindows } from './headings.ts';
-import { alignBySwing, requestShake } from './lag-alignment.ts';
+import { alignBySwing, forgetLags, requestShake } from './lag-alignment.ts';
 import type { LiveView, PipelineOutput, SensorHealth, ZeroState } from './outputs.ts';
 import { DEFAULT_PARAMS, type PipelineParams } from './params.ts';
 import { createScoreBook, noteEvent, type ScoreBook, scoredSwing } from './score-book.ts';
@@ -124,6 +124,7 @@ function stepBytes(
   tellFault(fault, segment, atUs, outputs);
   if (intake.restarts > restarts) {
     forgetContacts(state, segment);
+    forgetLags(state.arm.lags, segment);
     if (loseZero(state.arm, segment)) outputs.push({ kind: 'zero', zero: state.arm.zero });
   }
   advance(state, outputs);
@@ -184,7 +185,10 @@ function finishSwing(state: PipelineState): Swing | null {
   state.pendingContacts.shift();
   if (!armStruck(timeline, timeUs)) return null;
   closeWindows(state.arm);
-  alignBySwing(state.arm.lags, timeline, timeUs);
+  const [upper, fore] = state.intakes;
+  if (upper.clock !== null && fore.clock !== null) {
+    alignBySwing(state.arm.lags, [upper.clock, fore.clock, implement.clock], timeline, timeUs);
+  }
   // Contact lies anywhere between two samples: a uniform error of one interval.
   const standardErrorUs = 1e6 / implement.info.rateHz / Math.sqrt(12);
   const contact: Contact = { timeUs, standardErrorUs };
