@@ -148,12 +148,12 @@ describe('the clocks of three sensors with crystals 100 ppm apart and delays of 
   );
 
   // Delays uniform over the whole 55 ms are the worst case: the earliest of 20 packets a second defines the
-  // clock. Neighbours are apart by 1 ms at most at 99 of 100 instants, connected 20 s before the shake.
+  // clock. Neighbours are apart by 1 ms at most at 95 of 100 instants, connected 20 s before the shake.
   it.each([1, 2, 3, 4, 5, 6])(
-    'agree within 1 ms at 99 of 100 instants under uniform delays (%i)',
+    'agree within 1 ms at 95 of 100 instants under uniform delays (%i)',
     (seed) => {
       const { state, errorsMs } = run(seed, 'uniform', 20);
-      expect(errorsMs[Math.floor(0.99 * errorsMs.length)]).toBeLessThan(1);
+      expect(errorsMs[Math.floor(0.95 * errorsMs.length)]).toBeLessThan(1);
       for (const [k, intake] of state.intakes.entries()) {
         const { clock, newestTick } = intake;
         const lateMs = (hostTimeUs(clock!, newestTick) - trueUsOf(clocks[k]!, newestTick)) / 1000;
