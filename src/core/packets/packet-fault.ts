@@ -10,7 +10,8 @@ export type PacketFaultCode =
   | 'bad-tick-rate'
   | 'bad-rate'
   | 'bad-range'
-  | 'bad-scale';
+  | 'bad-scale'
+  | 'unknown-answer';
 
 /** A refusal; `message` says what is wrong and what to do. */
 export interface PacketFault {
