@@ -1,4 +1,5 @@
 import { SEGMENT_WORDS, type Segment } from '../core/arm/segments.ts';
+import type { ControlStatus } from '../core/packets/control.ts';
 import type { PacketFault } from '../core/packets/packet-fault.ts';
 import type { ConnectionError } from './transport.ts';
 
@@ -18,6 +19,22 @@ export class SensorRefused extends Error {
   }
 }
 
+/** The sensor answered the start with this status. */
+export class StartRefused extends Error {
+  override readonly name = 'StartRefused';
+  readonly status: ControlStatus;
+
+  constructor(status: ControlStatus) {
+    super(`start refused: ${status}`);
+    this.status = status;
+  }
+}
+
+/** More notifications came than any sensor of ours sends. */
+export class TooFast extends Error {
+  override readonly name = 'TooFast';
+}
+
 /**
  * Names why a link could not be made, and what to do.
  * @param wasChosen whether the coach had already picked a device in the browser's chooser
@@ -34,7 +51,18 @@ export function explainConnectionFailure(
     return { code, message: `The ${SEGMENT_WORDS[segment]} sensor: ${reason.message}` };
   }
   const sensor = `${SEGMENT_WORDS[segment]} sensor`;
+  if (reason instanceof StartRefused) return explainRefusedStart(reason.status, sensor);
   switch (name) {
+    case 'TooFast':
+      return {
+        code: 'too-fast',
+        message: `The ${sensor} floods the link with data and was let go. Check its firmware.`,
+      };
+    case 'NoAnswer':
+      return {
+        code: 'did-not-start',
+        message: `The ${sensor} is connected but does not answer. Switch it off and on, and connect again.`,
+      };
     case 'LinkTimeout':
       return {
         code: 'timed-out',
@@ -71,4 +99,17 @@ export function explainConnectionFailure(
         message: `The link to the ${sensor} failed. Keep it within two metres and connect again.`,
       };
   }
+}
+
+function explainRefusedStart(status: ControlStatus, sensor: string): ConnectionError {
+  if (status === 'mtu-too-small') {
+    return {
+      code: 'mtu-too-small',
+      message: `This device's Bluetooth carries too little at once for the ${sensor} to start. Use another phone, tablet or adapter.`,
+    };
+  }
+  return {
+    code: 'did-not-start',
+    message: `The ${sensor} did not start (${status}). Switch it off and on, and connect again.`,
+  };
 }

@@ -1,18 +1,19 @@
-import { BehaviorSubject, type Observable, Subject } from 'rxjs';
-import type { PerSegment } from '../core/arm/segments.ts';
+import { merge, type Observable, Subject } from 'rxjs';
+import { SEGMENTS } from '../core/arm/segments.ts';
 import type { SetDescription } from '../core/recording/set-description.ts';
 import type { SetRecord } from '../core/recording/set-record.ts';
-import type { BallLanding, SimulatedStep } from '../core/simulator/session-types.ts';
-import { simulateSession } from '../core/simulator/simulate-session.ts';
-import { type SimulatedPlayer, sessionOptions } from './simulated-player.ts';
-import type { ConnectionState, Transport } from './transport.ts';
+import type { BallLanding, SessionOptions } from '../core/simulator/session-types.ts';
+import { simulateSensors } from '../core/simulator/simulate-session.ts';
+import { LinkedSensors } from './linked-sensors.ts';
+import { createSimulatedPort } from './simulated-port.ts';
+import { SimulatedRadio } from './simulated-radio.ts';
+import type { Transport } from './transport.ts';
 
 export type { BallLanding } from '../core/simulator/session-types.ts';
 
 /** What to simulate, and how fast. */
 export interface SimulatedSet {
-  readonly player: SimulatedPlayer;
-  readonly seed: number;
+  readonly options: SessionOptions;
   /** Simulated seconds per second. */
   readonly speed: number;
   /** What the simulator does not know of the set. */
@@ -32,87 +33,78 @@ const TICK_MS = 16;
 const BUDGET_MS = 12;
 /** A longer pause (hidden tab, sleeping phone) stops the player instead of being caught up. */
 const LONGEST_STEP_MS = 250;
+/** The radio goes on for so long after the last ball, microseconds. */
+const AFTERWARDS_US = 3e6;
 
-/** Plays a simulated session against the clock. */
+/** Plays a simulated session against the clock, over links like those of real sensors. */
 export function createSimulatedTransport({
-  player,
-  seed,
+  options,
   speed,
   head,
 }: SimulatedSet): SimulatedTransport {
-  const session = simulateSession(sessionOptions(player, seed), head);
-  const records = new Subject<SetRecord>();
+  const session = simulateSensors(options, head);
+  const radio = new SimulatedRadio();
+  const sensors = new LinkedSensors(radio);
+  const asked = new Subject<SetRecord>();
   const landings = new Subject<BallLanding>();
-  const connections = new BehaviorSubject<PerSegment<ConnectionState>>(
-    all({ state: 'connecting' }),
+  const { errors } = options;
+  const ports = session.hardware.map((hardware, k) =>
+    createSimulatedPort(
+      hardware,
+      radio,
+      errors,
+      k === 1 ? errors.dropout : null,
+      options.seed * 32 + k,
+    ),
   );
-  let clockUs = 0;
-  let lastTickMs = 0;
   let timer: ReturnType<typeof setInterval> | undefined;
-  let waiting: SimulatedStep | null = null;
+  let lastTickMs = 0;
 
-  const emit = (step: SimulatedStep): void => {
-    if (step.kind === 'landing') landings.next(step.landing);
-    else records.next(step.record);
+  const playSession = (): void => {
+    SEGMENTS.forEach((segment, k) => {
+      void sensors.connect(segment, () => Promise.resolve(ports[k]!));
+    });
+    radio.at(session.zeroRequestUs, () =>
+      asked.next({ kind: 'event', hostTimeUs: radio.nowUs(), event: { type: 'zero-requested' } }),
+    );
+    for (const { hostTimeUs, landing } of session.landings) {
+      radio.at(hostTimeUs, () => landings.next(landing));
+    }
+    const lastUs = session.landings.at(-1)?.hostTimeUs ?? session.zeroRequestUs;
+    radio.at(lastUs + AFTERWARDS_US, () => landings.complete());
   };
 
   const tick = (): void => {
     const startedMs = performance.now();
     const stepMs = Math.min(startedMs - lastTickMs, LONGEST_STEP_MS);
     lastTickMs = startedMs;
-    const untilUs = clockUs + stepMs * 1000 * speed;
-    while (true) {
-      if (waiting === null) {
-        const next = session.steps.next();
-        if (next.done) {
-          clearInterval(timer);
-          clockUs = untilUs;
-          landings.complete();
-          return;
-        }
-        waiting = next.value;
-      }
-      const dueUs = hostTimeOf(waiting);
-      if (dueUs > untilUs) break;
-      emit(waiting);
-      waiting = null;
-      if (performance.now() - startedMs > BUDGET_MS) {
-        clockUs = Math.max(clockUs, dueUs);
-        return;
-      }
-    }
-    clockUs = untilUs;
+    radio.advance(
+      radio.nowUs() + stepMs * 1000 * speed,
+      () => performance.now() - startedMs > BUDGET_MS,
+    );
   };
 
   return {
     description: session.description,
-    records$: records.asObservable(),
-    connections$: connections.asObservable(),
+    records$: merge(sensors.records$, asked),
+    connections$: sensors.connections$,
     landings$: landings.asObservable(),
     startTimeline: () => {
       clearInterval(timer);
       lastTickMs = performance.now();
-      connections.next(all({ state: 'streaming' }));
+      playSession();
       timer = setInterval(tick, TICK_MS);
     },
-    // The simulated sensors are all there from the start.
+    // The simulated sensors come by themselves.
     connect: () => Promise.resolve(),
-    nowUs: () => clockUs,
-    close: () => {
+    identify: (segment) => sensors.identify(segment),
+    forget: (segment) => sensors.forget(segment),
+    nowUs: () => radio.nowUs(),
+    close: async () => {
+      await sensors.close();
       clearInterval(timer);
-      session.steps.return();
-      records.complete();
-      connections.complete();
+      asked.complete();
       landings.complete();
-      return Promise.resolve();
     },
   };
-}
-
-function hostTimeOf(step: SimulatedStep): number {
-  return step.kind === 'landing' ? step.hostTimeUs : step.record.hostTimeUs;
-}
-
-function all(state: ConnectionState): PerSegment<ConnectionState> {
-  return { upperArm: state, forearm: state, implement: state };
 }

@@ -6,11 +6,12 @@ import type { SetRecord } from '../core/recording/set-record.ts';
 export type ConnectionState =
   | { readonly state: 'absent' }
   | { readonly state: 'connecting' }
-  | { readonly state: 'streaming' }
-  | { readonly state: 'lost'; readonly message: string }
+  | { readonly state: 'streaming'; readonly batteryPercent: number | null }
+  /** The link dropped and is being remade by itself; `message` says what helps. */
+  | { readonly state: 'lost'; readonly message: string; readonly attempt: number }
   | { readonly state: 'failed'; readonly error: ConnectionError };
 
-/** Why a link could not be made; `message` says what is wrong and what to do. */
+/** Why a link could not be made or kept; `message` says what is wrong and what to do. */
 export interface ConnectionError {
   readonly code:
     | 'no-bluetooth'
@@ -19,7 +20,13 @@ export interface ConnectionError {
     | 'wrong-version'
     | 'refused'
     | 'timed-out'
-    | 'link-failed';
+    | 'link-failed'
+    /** The link carries too little per notification for a sensor to start. */
+    | 'mtu-too-small'
+    /** The sensor did not start, or does not answer. */
+    | 'did-not-start'
+    /** More notifications than any sensor of ours sends. */
+    | 'too-fast';
   readonly message: string;
 }
 
@@ -28,7 +35,7 @@ export interface ConnectionError {
  * `hostTimeUs` of the records counts from `startTimeline`.
  */
 export interface Transport {
-  /** Sensor information and notifications as they arrive; hot, completes on close. */
+  /** Sensor information, notifications and what the link knows, as they arrive; hot, completes on close. */
   readonly records$: Observable<SetRecord>;
   /** Current link states; replays the latest on subscription. */
   readonly connections$: Observable<PerSegment<ConnectionState>>;
@@ -36,6 +43,10 @@ export interface Transport {
   startTimeline(): void;
   /** Makes (or remakes) one link; resolves when streaming or failed, never rejects. */
   connect(segment: Segment): Promise<void>;
+  /** Makes one connected sensor blink for a few seconds. */
+  identify(segment: Segment): void;
+  /** Lets go of one sensor and makes the browser forget it, where it can. */
+  forget(segment: Segment): Promise<void>;
   /** Microseconds on the host timeline. */
   nowUs(): number;
   /** Stops streaming and lets go of every sensor. */

@@ -2,8 +2,9 @@ import { SEGMENTS } from '../arm/segments.ts';
 import { RAD_PER_DEG, STANDARD_GRAVITY } from '../maths/angles.ts';
 import { type Random, seededRandom } from '../maths/random.ts';
 import { type Vector3, vector3 } from '../maths/vector.ts';
-import { encodeStreamPacket } from '../packets/stream-packet.ts';
+import { encodeStreamPacket, type StreamPacket } from '../packets/stream-packet.ts';
 import type { SetRecord } from '../recording/set-record.ts';
+import type { SensorErrors } from './sensor-errors.ts';
 import type { SessionOptions } from './session-types.ts';
 import { lengthsOf, type PlannedMovement } from './virtual-player.ts';
 import {
@@ -21,23 +22,26 @@ const PACKETS_PER_S = 20;
 
 type Notification = Extract<SetRecord, { kind: 'notification' }>;
 
+/** One packet as the sensor makes it, and the true time of its last sample, microseconds. */
+export interface MadePacket {
+  readonly madeUs: number;
+  readonly packet: StreamPacket;
+}
+
 /**
- * Notifications of one simulated sensor in order of arrival: ideal signals, then the errors of the part,
- * then int16 with clipping, then packets with radio delay, loss and dropout.
+ * Packets of one simulated sensor as it makes them: ideal signals, then the errors of the part, then int16
+ * with clipping.
+ * @param random drawn from for noise and the first sequence number
  */
-export function* streamSamples(
+export function* makePackets(
   sensor: VirtualSensor,
   movement: PlannedMovement,
   knocks: readonly Knock[],
   options: SessionOptions,
-  seed: number,
-): Generator<Notification, void, void> {
-  const random = seededRandom(seed);
-  const { errors } = options;
-  const segment = SEGMENTS[sensor.segment]!;
+  random: Random,
+): Generator<MadePacket, void, void> {
   const perPacket = Math.min(19, Math.round(options.nominalRateHz / PACKETS_PER_S));
   const digitise = createDigitiser(sensor, movement, knocks, options, random);
-  let arrivedUs = 0;
   let sequence = Math.floor(random.uniform(0, 65536));
   for (let first = 0; ; first += perPacket) {
     const lastS = (first + perPacket - 1) / sensor.rateHz;
@@ -50,7 +54,7 @@ export function* streamSamples(
     }
     const tick = (index: number) =>
       sensor.firstTick + Math.round((index / sensor.rateHz) * sensor.tickHz);
-    const bytes = encodeStreamPacket({
+    const packet: StreamPacket = {
       clipped,
       dropped: false,
       resent: false,
@@ -58,13 +62,36 @@ export function* streamSamples(
       firstTick: tick(first) % 2 ** 32,
       spanTicks: tick(first + perPacket - 1) - tick(first),
       samples,
-    });
+    };
     sequence = (sequence + 1) % 65536;
-    const excessMs = -errors.delayMeanExcessMs * Math.log(1 - random.uniform(0, 1));
-    const delayMs = Math.min(errors.delayMaxMs, errors.delayMinMs + excessMs);
-    arrivedUs = Math.max(arrivedUs, lastS * 1e6 + delayMs * 1000);
+    yield { madeUs: lastS * 1e6, packet };
+  }
+}
+
+/** A radio delay of the simulated link, microseconds. */
+export function radioDelayUs(errors: SensorErrors, random: Random): number {
+  const excessMs = -errors.delayMeanExcessMs * Math.log(1 - random.uniform(0, 1));
+  return 1000 * Math.min(errors.delayMaxMs, errors.delayMinMs + excessMs);
+}
+
+/** Notifications of one simulated sensor in order of arrival, with radio delay, loss and dropout. */
+export function* streamSamples(
+  sensor: VirtualSensor,
+  movement: PlannedMovement,
+  knocks: readonly Knock[],
+  options: SessionOptions,
+  seed: number,
+): Generator<Notification, void, void> {
+  const random = seededRandom(seed);
+  const { errors } = options;
+  const segment = SEGMENTS[sensor.segment]!;
+  let arrivedUs = 0;
+  for (const { madeUs, packet } of makePackets(sensor, movement, knocks, options, random)) {
+    const delayUs = radioDelayUs(errors, random);
+    arrivedUs = Math.max(arrivedUs, madeUs + delayUs);
     const lost =
-      random.uniform(0, 1) < errors.lossFraction || isSilent(options, sensor.segment, lastS);
+      random.uniform(0, 1) < errors.lossFraction || isSilent(options, sensor.segment, madeUs / 1e6);
+    const bytes = encodeStreamPacket(packet);
     if (!lost) yield { kind: 'notification', segment, hostTimeUs: arrivedUs, bytes };
   }
 }

@@ -60,7 +60,7 @@ export interface SimulatedSession {
   readonly steps: Generator<SimulatedStep, void, void>;
   /** Complete from the start: the movement is planned before the first sample. */
   readonly truth: {
-    readonly swings: SwingTruth[];
+    readonly swings: readonly SwingTruth[];
     readonly sensors: PerSegment<SensorTruth>;
   };
 }

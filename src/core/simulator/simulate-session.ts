@@ -7,14 +7,16 @@ import type { SetDescription } from '../recording/set-description.ts';
 import { ARM_CHANNELS, reachOf, segmentOrientation } from './arm-kinematics.ts';
 import { landBall } from './ball-flight.ts';
 import { BALLS, IMPLEMENTS, PLAYER_ARM_M, SCORE_STEPS, SENSOR_FROM_JOINT_M } from './kit.ts';
-import { streamSamples } from './sample-stream.ts';
+import { makePackets, streamSamples } from './sample-stream.ts';
 import type {
+  BallLanding,
   SensorTruth,
   SessionOptions,
   SimulatedSession,
   SimulatedStep,
   SwingTruth,
 } from './session-types.ts';
+import type { FirmwareHardware } from './virtual-firmware.ts';
 import {
   lengthsOf,
   movementAt,
@@ -26,53 +28,114 @@ import { createVirtualSensor, type Knock, type VirtualSensor } from './virtual-s
 
 const LANDING_AFTER_S = 0.9;
 
-/**
- * A whole set of the virtual player as the bytes three sensors would send, in order of arrival, with the
- * truth beside them for tests.
- * @param description what the caller knows of the set; names, lengths and kit are filled in here
- * @throws RangeError for a negative number of swings
- */
-export function simulateSession(
-  options: SessionOptions,
-  description: Pick<SetDescription, 'setId' | 'startedAtMs' | 'programVersion'>,
-): SimulatedSession {
-  if (!(options.swings >= 0))
+type Head = Pick<SetDescription, 'setId' | 'startedAtMs' | 'programVersion'>;
+
+/** Everything about a session that is decided before the first sample. */
+interface PlannedSession {
+  readonly options: SessionOptions;
+  readonly movement: PlannedMovement;
+  readonly sensors: readonly VirtualSensor[];
+  readonly knocks: readonly Knock[];
+  readonly swings: readonly SwingTruth[];
+  /** The reach of the ideal contact, metres. */
+  readonly bestM: number;
+}
+
+function planSession(options: SessionOptions): PlannedSession {
+  if (!(options.swings >= 0)) {
     throw new RangeError(`swings must be 0 or more, got ${options.swings}`);
+  }
+  const { errors, nominalRateHz } = options;
   const random = seededRandom(options.seed);
   const movement = planMovement(options, random);
   const sensors = SEGMENTS.map((segment, k) =>
-    createVirtualSensor(
-      k,
-      SENSOR_FROM_JOINT_M[segment],
-      options.nominalRateHz,
-      options.errors,
-      random,
-    ),
+    createVirtualSensor(k, SENSOR_FROM_JOINT_M[segment], nominalRateHz, errors, random),
   );
   const knocks = planKnocks(movement, random);
   const swings = movement.swings.map((swing) => swingTruth(options, movement, swing.contactS));
-  const best = reachOf(movement.idealContact, lengthsOf(options));
+  const bestM = reachOf(movement.idealContact, lengthsOf(options));
+  return { options, movement, sensors, knocks, swings, bestM };
+}
+
+function describeSession({ options, bestM }: PlannedSession, head: Head): SetDescription {
   return {
-    description: {
-      ...description,
-      source: 'simulated',
-      player: 'Player A (invented)',
-      handedness: options.handedness,
-      lengthsM: { ...PLAYER_ARM_M, implement: IMPLEMENTS[options.implement].wristToSweetSpotM },
-      sensorFromJointM: SENSOR_FROM_JOINT_M,
-      implement: IMPLEMENTS[options.implement].words,
-      ball: BALLS[options.ball].words,
-      sweetSpotBand: { reachM: best, halfWidthM: 0.015 },
-      scoreSteps: SCORE_STEPS,
-    },
-    steps: mergeSteps(options, movement, sensors, knocks, swings, best),
+    ...head,
+    source: 'simulated',
+    player: 'Player A (invented)',
+    handedness: options.handedness,
+    lengthsM: { ...PLAYER_ARM_M, implement: IMPLEMENTS[options.implement].wristToSweetSpotM },
+    sensorFromJointM: SENSOR_FROM_JOINT_M,
+    implement: IMPLEMENTS[options.implement].words,
+    ball: BALLS[options.ball].words,
+    sweetSpotBand: { reachM: bestM, halfWidthM: 0.015 },
+    scoreSteps: SCORE_STEPS,
+  };
+}
+
+/**
+ * A whole set of the virtual player as the bytes three sensors would send, in order of arrival, with the
+ * truth beside them for tests.
+ * @param head what the caller knows of the set; names, lengths and kit are filled in here
+ * @throws RangeError for a negative number of swings
+ */
+export function simulateSession(options: SessionOptions, head: Head): SimulatedSession {
+  const plan = planSession(options);
+  return {
+    description: describeSession(plan, head),
+    steps: mergeSteps(plan),
     truth: {
-      swings,
+      swings: plan.swings,
       sensors: Object.fromEntries(
-        SEGMENTS.map((segment, k) => [segment, sensorTruth(sensors[k]!, movement)]),
+        SEGMENTS.map((segment, k) => [segment, sensorTruth(plan.sensors[k]!, plan.movement)]),
       ) as PerSegment<SensorTruth>,
     },
   };
+}
+
+/** Packets a simulated sensor can send again: 12 s at 20 packets a second. */
+const RING_PACKETS = 240;
+
+/** The same player with sensors that can be talked to. */
+export interface SimulatedSensors {
+  readonly description: SetDescription;
+  /** What the firmware of upper arm, forearm and implement runs on. */
+  readonly hardware: readonly [FirmwareHardware, FirmwareHardware, FirmwareHardware];
+  /** Balls in order, with the host time at which each has landed. */
+  readonly landings: readonly { readonly hostTimeUs: number; readonly landing: BallLanding }[];
+  /** When the player is ready for the two poses, microseconds. */
+  readonly zeroRequestUs: number;
+  readonly swings: readonly SwingTruth[];
+}
+
+/** As {@link simulateSession}, but the sensors wait to be started and can send again what was lost. */
+export function simulateSensors(options: SessionOptions, head: Head): SimulatedSensors {
+  const plan = planSession(options);
+  const hardwareOf = (k: number): FirmwareHardware => {
+    const sensor = plan.sensors[k]!;
+    const random = seededRandom(options.seed * 16 + k + 1);
+    return {
+      info: { ...sensor.info, resendPackets: RING_PACKETS },
+      packets: makePackets(sensor, plan.movement, plan.knocks, options, random),
+      tickAt: (trueUs) => sensor.firstTick + trueUs * 1e-6 * sensor.tickHz,
+    };
+  };
+  return {
+    description: describeSession(plan, head),
+    hardware: [hardwareOf(0), hardwareOf(1), hardwareOf(2)],
+    landings: landingsOf(plan),
+    zeroRequestUs: ZERO_REQUEST_S * 1e6,
+    swings: plan.swings,
+  };
+}
+
+function landingsOf({ movement, swings, bestM }: PlannedSession): SimulatedSensors['landings'] {
+  return movement.swings.map((swing, i) => {
+    const { contactTimeUs, reachM } = swings[i]!;
+    return {
+      hostTimeUs: contactTimeUs + LANDING_AFTER_S * 1e6,
+      landing: landBall(contactTimeUs, reachM - bestM, swing.timingErrorS),
+    };
+  });
 }
 
 /** Contacts, and now and then the ball bounced on the strings while the player waits. */
@@ -89,14 +152,8 @@ function planKnocks(movement: PlannedMovement, random: Random): Knock[] {
   return knocks;
 }
 
-function* mergeSteps(
-  options: SessionOptions,
-  movement: PlannedMovement,
-  sensors: readonly VirtualSensor[],
-  knocks: readonly Knock[],
-  swings: readonly SwingTruth[],
-  best: number,
-): Generator<SimulatedStep, void, void> {
+function* mergeSteps(plan: PlannedSession): Generator<SimulatedStep, void, void> {
+  const { options, movement, sensors, knocks } = plan;
   for (const sensor of sensors) {
     const bytes = encodeSensorInfo(sensor.info);
     yield {
@@ -107,14 +164,9 @@ function* mergeSteps(
   const streams = sensors.map((sensor, k) =>
     notificationSteps(streamSamples(sensor, movement, knocks, options, options.seed * 16 + k + 1)),
   );
-  const landings = movement.swings.map((swing, i): SimulatedStep => {
-    const { contactTimeUs, reachM } = swings[i]!;
-    return {
-      kind: 'landing',
-      hostTimeUs: contactTimeUs + LANDING_AFTER_S * 1e6,
-      landing: landBall(contactTimeUs, reachM - best, swing.timingErrorS),
-    };
-  });
+  const landings = landingsOf(plan).map(
+    (landed): SimulatedStep => ({ kind: 'landing', ...landed }),
+  );
   const zero: SimulatedStep = {
     kind: 'record',
     record: { kind: 'event', hostTimeUs: ZERO_REQUEST_S * 1e6, event: { type: 'zero-requested' } },

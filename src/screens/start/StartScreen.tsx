@@ -1,5 +1,6 @@
 import { useEffect, useMemo, useState } from 'preact/hooks';
 import { findSupportGaps, readBrowserFacts } from '../../devices/browser-support.ts';
+import { sessionOptions } from '../../devices/simulated-player.ts';
 import { createSimulatedTransport } from '../../devices/simulated-transport.ts';
 import { createWebBluetoothTransport } from '../../devices/web-bluetooth-transport.ts';
 import { createCourtModel } from '../court/court-model.ts';
@@ -87,9 +88,8 @@ export function StartScreen({ client }: { readonly client: WorkerClient }) {
 function beginSimulatedSet(client: WorkerClient, choice: SimulatedChoice): void {
   const { speed, ...player } = choice;
   const transport = createSimulatedTransport({
-    player,
+    options: sessionOptions(player, crypto.getRandomValues(new Uint32Array(1))[0] ?? 1),
     speed: Number(speed),
-    seed: crypto.getRandomValues(new Uint32Array(1))[0] ?? 1,
     head: newHead(),
   });
   const { description, landings$ } = transport;

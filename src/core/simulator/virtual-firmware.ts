@@ -1,0 +1,157 @@
+import type { ControlReply, ControlRequest } from '../packets/control.ts';
+import {
+  decodeControlRequest,
+  encodeControlReply,
+  encodeRefusal,
+} from '../packets/control-codec.ts';
+import type { SensorInfo } from '../packets/sensor-info.ts';
+import { encodeStreamPacket, type StreamPacket } from '../packets/stream-packet.ts';
+import type { MadePacket } from './sample-stream.ts';
+
+/** What a simulated sensor's firmware runs on. */
+export interface FirmwareHardware {
+  readonly info: SensorInfo;
+  /** Packets as the part makes them, in order of time. */
+  readonly packets: Iterator<MadePacket, void>;
+  /** The sensor's own tick at a true time, not yet wrapped. */
+  readonly tickAt: (trueUs: number) => number;
+}
+
+/** Below this ATT MTU a sensor does not start. */
+const LEAST_MTU = 65;
+/** While its link is down a sensor goes on sampling for so long, microseconds (SPEC.md, "Holding"). */
+const HOLDING_US = 60e6;
+
+/**
+ * The firmware of SPEC.md in TypeScript, without timers: the owner tells it what time it is. Serves the
+ * simulated player and the emulated radio of the browser tests alike.
+ */
+export class VirtualFirmware {
+  readonly info: SensorInfo;
+  readonly #hardware: FirmwareHardware;
+  /** The newest packets, oldest first, no more than the ring holds. */
+  readonly #ring: StreamPacket[] = [];
+  /** Packets asked for again, to go out with the next ones. */
+  readonly #again: StreamPacket[] = [];
+  #next: IteratorResult<MadePacket, void>;
+  #state: 'idle' | 'streaming' | 'holding' = 'idle';
+  #wasStarted = false;
+  #linkLostUs = 0;
+  #mtu = 23;
+  #blinkingUntilUs = 0;
+
+  constructor(hardware: FirmwareHardware) {
+    this.info = hardware.info;
+    this.#hardware = hardware;
+    this.#next = hardware.packets.next();
+  }
+
+  /** True when the part will make no more packets (the simulated player has gone home). */
+  get isOver(): boolean {
+    return this.#next.done === true;
+  }
+
+  /** True time at which the next packet is made, microseconds; null when over. */
+  get nextMadeUs(): number | null {
+    return this.#next.done ? null : this.#next.value.madeUs;
+  }
+
+  /** Whether the light blinks at a true time. */
+  isBlinking(nowUs: number): boolean {
+    return nowUs < this.#blinkingUntilUs;
+  }
+
+  /** The link is up again; nothing is sent before a start. */
+  linkUp(mtu: number): void {
+    this.#mtu = mtu;
+  }
+
+  /** The link dropped: a streaming sensor goes on filling its ring. */
+  linkLost(nowUs: number): void {
+    this.#again.length = 0;
+    if (this.#state !== 'streaming') return;
+    this.#state = 'holding';
+    this.#linkLostUs = nowUs;
+  }
+
+  /**
+   * Lets time pass.
+   * @returns notifications to send now, in order
+   */
+  advance(nowUs: number): Uint8Array[] {
+    const out: Uint8Array[] = [];
+    while (!this.#next.done && this.#next.value.madeUs <= nowUs) {
+      const { madeUs, packet } = this.#next.value;
+      if (this.#state === 'holding' && madeUs - this.#linkLostUs > HOLDING_US) this.#state = 'idle';
+      if (this.#state !== 'idle') {
+        this.#ring.push(packet);
+        if (this.#ring.length > this.info.resendPackets) this.#ring.shift();
+      }
+      if (this.#state === 'streaming') out.push(encodeStreamPacket(packet));
+      this.#next = this.#hardware.packets.next();
+    }
+    if (this.#state === 'streaming') {
+      for (const packet of this.#again.splice(0)) {
+        out.push(encodeStreamPacket({ ...packet, resent: true }));
+      }
+    }
+    return out;
+  }
+
+  /** What is indicated for what was written to control. */
+  onRequest(bytes: Uint8Array, nowUs: number): Uint8Array {
+    const decoded = decodeControlRequest(bytes);
+    if (!decoded.ok) return encodeRefusal(decoded.opcode, decoded.tag, decoded.status);
+    return encodeControlReply(this.#answer(decoded.request, nowUs), decoded.tag);
+  }
+
+  #answer(request: ControlRequest, nowUs: number): ControlReply {
+    switch (request.op) {
+      case 'start':
+        return this.#start(nowUs);
+      case 'stop':
+        this.#state = 'idle';
+        return { op: 'stop', status: 'ok' };
+      case 'configure':
+        if (this.#state !== 'idle') return { op: 'configure', status: 'wrong-state' };
+        // The simulated part has one setting.
+        return request.rateHz === this.info.rateHz
+          ? { op: 'configure', status: 'ok' }
+          : { op: 'configure', status: 'bad-value' };
+      case 'identify':
+        this.#blinkingUntilUs = nowUs + request.seconds * 1e6;
+        return { op: 'identify', status: 'ok' };
+      case 'ping':
+        return this.#wasStarted
+          ? { op: 'ping', status: 'ok', tick: this.#tick(nowUs) }
+          : { op: 'ping', status: 'wrong-state' };
+      case 'resend':
+        return this.#resend(request.firstSequence, request.count);
+    }
+  }
+
+  #start(nowUs: number): ControlReply {
+    if (this.#mtu < LEAST_MTU) return { op: 'start', status: 'mtu-too-small' };
+    this.advance(nowUs);
+    if (this.#state === 'idle') this.#ring.length = 0;
+    this.#state = 'streaming';
+    this.#wasStarted = true;
+    const nextSequence = this.#next.done ? 0 : this.#next.value.packet.sequence;
+    return { op: 'start', status: 'ok', nextSequence, tick: this.#tick(nowUs) };
+  }
+
+  #resend(firstSequence: number, count: number): ControlReply {
+    if (!this.#wasStarted) return { op: 'resend', status: 'wrong-state' };
+    const wanted = this.#ring.filter(
+      (packet) => ((packet.sequence - firstSequence) & 0xffff) < count,
+    );
+    const first = wanted[0];
+    if (first === undefined) return { op: 'resend', status: 'gone' };
+    this.#again.push(...wanted);
+    return { op: 'resend', status: 'ok', firstSequence: first.sequence, count: wanted.length };
+  }
+
+  #tick(nowUs: number): number {
+    return Math.floor(this.#hardware.tickAt(nowUs)) % 2 ** 32;
+  }
+}
