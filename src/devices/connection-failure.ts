@@ -8,6 +8,16 @@ export class LinkTimeout extends Error {
   override readonly name = 'LinkTimeout';
 }
 
+/** A control request was not answered in time, or the link ended before. */
+export class NoAnswer extends Error {
+  override readonly name = 'NoAnswer';
+}
+
+/** The connection ended while an operation was waiting for it. */
+export class LinkEnded extends Error {
+  override readonly name = 'LinkEnded';
+}
+
 /** What answered cannot be used; `fault` is the decoder's. */
 export class SensorRefused extends Error {
   override readonly name = 'SensorRefused';
@@ -35,6 +45,22 @@ export class TooFast extends Error {
   override readonly name = 'TooFast';
 }
 
+/** Sequence numbers came that fit nothing sent before: the sensor began anew, or counts wrongly. */
+export class OutOfLine extends Error {
+  override readonly name = 'OutOfLine';
+}
+
+/** Whether trying again by itself cannot help. */
+export function isFinal(reason: unknown): boolean {
+  if (reason instanceof SensorRefused) return reason.fault.code !== 'bad-checksum';
+  if (reason instanceof StartRefused) {
+    return reason.status === 'mtu-too-small' || reason.status === 'unknown-operation';
+  }
+  if (reason instanceof TooFast) return true;
+  const name = reason instanceof Error || reason instanceof DOMException ? reason.name : '';
+  return name === 'SecurityError' || name === 'NotAllowedError';
+}
+
 /**
  * Names why a link could not be made, and what to do.
  * @param wasChosen whether the coach had already picked a device in the browser's chooser
@@ -57,6 +83,11 @@ export function explainConnectionFailure(
       return {
         code: 'too-fast',
         message: `The ${sensor} floods the link with data and was let go. Check its firmware.`,
+      };
+    case 'OutOfLine':
+      return {
+        code: 'wrong-sequence',
+        message: `The ${sensor} numbers its packets wrongly and was let go. Switch it off and on; if it stays, check its firmware.`,
       };
     case 'NoAnswer':
       return {

@@ -28,8 +28,13 @@ export class LinkedSensors {
     this.connections$ = this.#connections.asObservable();
   }
 
+  /** Whether a sensor was given this segment, streaming or not. */
+  isLinked(segment: Segment): boolean {
+    return this.#links.has(segment);
+  }
+
   /**
-   * Links one sensor, in place of what was there.
+   * Links one sensor, in place of what was there; the same sensor again is tried again at once.
    * @param choose gives its port; called at once, because a browser's chooser must follow the coach's tap
    */
   async connect(segment: Segment, choose: () => Promise<SensorPort>): Promise<void> {
@@ -39,28 +44,31 @@ export class LinkedSensors {
     } catch (reason) {
       // A closed chooser leaves a link that is up, or being remade, as it is.
       if (this.#links.has(segment)) return;
-      this.#say(segment, {
-        state: 'failed',
-        error: explainConnectionFailure(reason, segment, false),
-      });
+      const error = explainConnectionFailure(reason, segment, false);
+      this.#say(segment, { state: 'failed', error });
       return;
     }
     if (this.#closed) return;
-    for (const [name, link] of this.#links) {
-      // One sensor has one place: chosen for another segment it moves there.
-      if (name !== segment && link.port.id !== port.id) continue;
-      await this.#drop(name);
-    }
+    const there = this.#links.get(segment);
+    // Its books go on: what it sent in between is asked for.
+    if (there?.port.id === port.id) return there.start();
+    // One sensor has one place: chosen for another segment it moves there.
+    const inTheWay = SEGMENTS.filter((name) => {
+      const link = this.#links.get(name);
+      return link !== undefined && (name === segment || link.port.id === port.id);
+    });
+    const leaving = inTheWay.map((name) => this.#drop(name));
     const link = new SensorLink(segment, port, this.#clock, {
-      record: (record) => {
-        if (!this.#closed) this.#records.next(record);
-      },
+      record: (record) => this.#records.next(record),
       state: (state) => {
         if (this.#links.get(segment) === link) this.#say(segment, state);
       },
     });
     this.#links.set(segment, link);
-    await link.start();
+    this.#say(segment, { state: 'connecting' });
+    await Promise.all(leaving);
+    // Another one may have been chosen meanwhile.
+    if (this.#links.get(segment) === link) await link.start();
   }
 
   identify(segment: Segment): void {
@@ -73,6 +81,7 @@ export class LinkedSensors {
     await port?.forget();
   }
 
+  /** Ends every link, after what was under way. */
   async close(): Promise<void> {
     this.#closed = true;
     await Promise.all(SEGMENTS.map((segment) => this.#drop(segment)));

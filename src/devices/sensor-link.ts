@@ -1,30 +1,14 @@
 import { SEGMENT_WORDS, type Segment } from '../core/arm/segments.ts';
-import { decodeSensorInfo } from '../core/packets/sensor-info.ts';
-import { decodeStreamPacket } from '../core/packets/stream-packet.ts';
-import type { SetEvent, SetRecord } from '../core/recording/set-record.ts';
-import {
-  explainConnectionFailure,
-  SensorRefused,
-  StartRefused,
-  TooFast,
-} from './connection-failure.ts';
-import { ControlConversation } from './control-conversation.ts';
-import type { LinkClock, OpenPort, SensorPort } from './sensor-port.ts';
-import { SequenceGaps, type SequenceRun } from './sequence-gaps.ts';
+import type { SetRecord } from '../core/recording/set-record.ts';
+import { waitBeforeAttempt } from './back-off.ts';
+import { explainConnectionFailure, isFinal } from './connection-failure.ts';
+import { LinkSession } from './link-session.ts';
+import type { LinkClock, SensorPort } from './sensor-port.ts';
+import { SequenceGaps } from './sequence-gaps.ts';
 import type { ConnectionState } from './transport.ts';
 
-/** Waits between attempts to remake a link: 0.25 s doubling to 4 s, for a minute. */
-const FIRST_WAIT_MS = 250;
-const LONGEST_WAIT_MS = 4000;
-const GIVE_UP_AFTER_US = 60e6;
-/** Pings: five quick ones after each start, then one every five seconds. */
-const QUICK_PINGS = 5;
-const QUICK_PING_US = 200_000;
-const PING_US = 5e6;
-/** No sensor of ours sends more notifications in a second; resent packets come on top of 40 new ones. */
-const MOST_PER_S = 400;
-/** How often a link looks whether something is due, when nothing arrives. */
-const LOOK_MS = 100;
+/** A sensor whose numbers begin anew on a live link is started again, but not more often than this in a set. */
+const MOST_MISCOUNTS = 3;
 
 /** Where a link puts what it has. */
 export interface LinkOutputs {
@@ -33,9 +17,8 @@ export interface LinkOutputs {
 }
 
 /**
- * One sensor over its port: starts it, asks again for what is missing, remakes the link when it drops, and
- * says for good what will not come. Every packet is handed on exactly once; raw bytes that do not decode are
- * handed on too, for the record, and count as missing.
+ * One sensor over its port: makes the link, remakes it when it drops, and keeps the sensor's books over all
+ * its links, so that what was sent in between is asked for or said to be lost.
  */
 export class SensorLink {
   readonly port: SensorPort;
@@ -43,17 +26,13 @@ export class SensorLink {
   readonly #clock: LinkClock;
   readonly #out: LinkOutputs;
   readonly #gaps = new SequenceGaps();
-  #open: OpenPort | null = null;
-  #talk: ControlConversation | null = null;
-  #ring = 0;
-  #closed = false;
-  #asking = false;
-  #pinging = false;
-  #pings = 0;
-  #nextPingUs = 0;
-  #secondStartUs = 0;
-  #inSecond = 0;
-  #refusal: Error | null = null;
+  readonly #abandoned = new AbortController();
+  #session: LinkSession | null = null;
+  /** Resolves when neither a link nor an attempt is left. */
+  #running: Promise<void> | null = null;
+  /** Ends the wait before the next attempt. */
+  #hurry: () => void = () => {};
+  #miscounts = 0;
 
   constructor(segment: Segment, port: SensorPort, clock: LinkClock, out: LinkOutputs) {
     this.#segment = segment;
@@ -62,206 +41,115 @@ export class SensorLink {
     this.#out = out;
   }
 
-  /** Connects and streams. Resolves when streaming or failed; goes on by itself afterwards. */
+  /** Connects, or tries again at once. Resolves when streaming or failed; goes on by itself afterwards. */
   async start(): Promise<void> {
-    this.#out.state({ state: 'connecting' });
-    try {
-      await this.#begin();
-    } catch (reason) {
-      this.#fail(reason);
+    if (this.#running !== null) {
+      this.#hurry();
       return;
     }
-    void this.#keepUp();
+    let settle: () => void = () => {};
+    const settled = new Promise<void>((resolve) => {
+      settle = resolve;
+    });
+    this.#running = this.#run(settle).finally(() => {
+      this.#running = null;
+      settle();
+    });
+    await settled;
   }
 
   /** Makes the sensor blink for so many seconds. */
   identify(seconds: number): void {
-    this.#talk?.ask({ op: 'identify', seconds }).catch(() => {
-      // It does not blink: the coach sees that.
-    });
+    this.#session?.identify(seconds);
   }
 
-  /** Ends the link for good; the sensor is told to stop when it can still hear. */
+  /** Ends the link for good, after what was under way; says what is lost with it. */
   async close(): Promise<void> {
-    this.#closed = true;
+    const finishing = this.#session?.finish();
+    this.#abandoned.abort();
+    this.#hurry();
+    await finishing;
+    await this.#running;
+    for (const run of this.#gaps.giveUpAll()) {
+      const event = { type: 'packets-lost', segment: this.#segment, ...run } as const;
+      this.#out.record({ kind: 'event', hostTimeUs: this.#clock.nowUs(), event });
+    }
+  }
+
+  get #isClosed(): boolean {
+    return this.#abandoned.signal.aborted;
+  }
+
+  async #run(onFirst: () => void): Promise<void> {
+    this.#out.state({ state: 'connecting' });
     try {
-      await this.#talk?.ask({ op: 'stop' });
-    } catch {
-      // Gone already; it stops by itself.
-    }
-    this.#open?.close();
-  }
-
-  async #begin(): Promise<void> {
-    this.#refusal = null;
-    const open = await this.port.open();
-    this.#open = open;
-    try {
-      const decoded = decodeSensorInfo(open.info);
-      if (!decoded.ok) throw new SensorRefused(decoded.fault);
-      this.#ring = decoded.info.resendPackets;
-      this.#record({ kind: 'sensor-info', bytes: open.info }, this.#clock.nowUs());
-      // Packets that overtake the answer to the start wait: only that says which one is the first.
-      let early: { bytes: Uint8Array; atUs: number }[] | null = [];
-      open.notifications$.subscribe((bytes) => {
-        const atUs = this.#clock.nowUs();
-        if (early !== null) early.push({ bytes, atUs });
-        else this.#take(open, bytes, atUs);
-      });
-      this.#talk = new ControlConversation(open, this.#clock);
-      const { reply } = await this.#talk.ask({ op: 'start' });
-      if (reply.status !== 'ok' || reply.op !== 'start') throw new StartRefused(reply.status);
-      this.#gaps.starts(reply.nextSequence, this.#ring);
-      const overtaken = early;
-      early = null;
-      for (const { bytes, atUs } of overtaken) this.#take(open, bytes, atUs);
-    } catch (reason) {
-      this.#talk = null;
-      open.close();
-      throw reason;
-    }
-    this.#pings = 0;
-    this.#nextPingUs = this.#clock.nowUs();
-    this.#out.state({ state: 'streaming', batteryPercent: open.batteryPercent });
-    void this.#look(open);
-  }
-
-  /** Remakes the link whenever it ends. */
-  async #keepUp(): Promise<void> {
-    while (!this.#closed) {
-      await this.#open?.ended;
-      this.#talk = null;
-      if (this.#closed) return;
-      if (this.#refusal !== null) return this.#fail(this.#refusal);
-      if (!(await this.#remake())) return;
-    }
-  }
-
-  async #remake(): Promise<boolean> {
-    const lostUs = this.#clock.nowUs();
-    let waitMs = FIRST_WAIT_MS;
-    for (let attempt = 1; !this.#closed; attempt++) {
-      const message = `The ${SEGMENT_WORDS[this.#segment]} sensor is out of reach. Bring it closer or check its battery; what it records meanwhile is fetched when it is back.`;
-      this.#out.state({ state: 'lost', message, attempt });
-      try {
-        await this.#begin();
-        return true;
-      } catch (reason) {
-        if (this.#clock.nowUs() - lostUs > GIVE_UP_AFTER_US || isFinal(reason)) {
-          this.#fail(reason);
-          return false;
+      let session: LinkSession | null = await this.#attempt();
+      onFirst();
+      while (session !== null) {
+        const reason = await session.ended;
+        this.#session = null;
+        if (this.#isClosed) return;
+        // A sensor that floods is let go; one that counts anew is started anew.
+        if (reason !== null && (isFinal(reason) || ++this.#miscounts > MOST_MISCOUNTS)) {
+          throw reason;
         }
+        session = await this.#remake(session.keepsPackets);
       }
-      await this.#clock.wait(waitMs);
-      waitMs = Math.min(LONGEST_WAIT_MS, 2 * waitMs);
-    }
-    return false;
-  }
-
-  #fail(reason: unknown): void {
-    const error = explainConnectionFailure(reason, this.#segment, true);
-    if (!this.#closed) this.#out.state({ state: 'failed', error });
-  }
-
-  #take(open: OpenPort, bytes: Uint8Array, atUs: number): void {
-    if (this.#isFlood(atUs)) {
-      this.#refusal = new TooFast();
-      open.close();
-      return;
-    }
-    const decoded = decodeStreamPacket(bytes);
-    if (decoded.ok && !this.#gaps.arrived(decoded.packet.sequence)) return;
-    this.#record({ kind: 'notification', bytes }, atUs);
-    this.#doWhatIsDue();
-  }
-
-  #isFlood(nowUs: number): boolean {
-    if (nowUs - this.#secondStartUs >= 1e6) {
-      this.#secondStartUs = nowUs;
-      this.#inSecond = 0;
-    }
-    this.#inSecond++;
-    return this.#inSecond > MOST_PER_S;
-  }
-
-  /** Looks regularly; arriving packets look too, because timers sleep in hidden tabs. */
-  async #look(open: OpenPort): Promise<void> {
-    while (this.#open === open && this.#talk !== null && !this.#closed) {
-      this.#doWhatIsDue();
-      await this.#clock.wait(LOOK_MS);
+    } catch (reason) {
+      if (this.#isClosed) return;
+      const error = explainConnectionFailure(reason, this.#segment, true);
+      this.#out.state({ state: 'failed', error });
     }
   }
 
-  #doWhatIsDue(): void {
-    const nowUs = this.#clock.nowUs();
-    for (const run of this.#gaps.giveUp(nowUs)) this.#lose(run);
-    if (this.#talk === null) return;
-    if (!this.#asking) void this.#askForMissing(this.#talk, nowUs);
-    if (!this.#pinging && nowUs >= this.#nextPingUs) void this.#ping(this.#talk);
+  /** @throws why there is no stream */
+  async #attempt(): Promise<LinkSession> {
+    const open = await this.port.open(this.#abandoned.signal);
+    const session = new LinkSession({
+      segment: this.#segment,
+      open,
+      clock: this.#clock,
+      gaps: this.#gaps,
+      record: (record) => this.#out.record(record),
+    });
+    await session.start();
+    if (this.#isClosed) {
+      await session.finish();
+    } else {
+      this.#session = session;
+      const { batteryPercent, deviceWords } = open;
+      this.#out.state({ state: 'streaming', batteryPercent, deviceWords });
+    }
+    return session;
   }
 
-  async #askForMissing(talk: ControlConversation, nowUs: number): Promise<void> {
-    const run = this.#gaps.ask(nowUs);
-    if (run === null) return;
-    if (this.#ring === 0) {
-      for (const lost of this.#gaps.answered(run, null)) this.#lose(lost);
-      return;
-    }
-    this.#asking = true;
-    try {
-      const { reply } = await talk.ask({ op: 'resend', ...run });
-      if (reply.op !== 'resend') return;
-      if (reply.status === 'ok')
-        for (const lost of this.#gaps.answered(run, reply)) this.#lose(lost);
-      if (reply.status === 'gone')
-        for (const lost of this.#gaps.answered(run, null)) this.#lose(lost);
-    } catch {
-      // Asked again when it is due; a dead link ends by itself.
-    } finally {
-      this.#asking = false;
-    }
-  }
-
-  async #ping(talk: ControlConversation): Promise<void> {
-    this.#pinging = true;
-    this.#pings++;
-    this.#nextPingUs = this.#clock.nowUs() + (this.#pings < QUICK_PINGS ? QUICK_PING_US : PING_US);
-    try {
-      const { reply, sentUs, answeredUs } = await talk.ask({ op: 'ping' });
-      if (reply.op === 'ping' && reply.status === 'ok') {
-        const segment = this.#segment;
-        const event = {
-          type: 'clock-ping',
-          segment,
-          sentTimeUs: Math.max(0, sentUs),
-          tick: reply.tick,
-        } as const;
-        this.#event(event, answeredUs);
+  /** @returns null when the link is wanted no longer @throws the last failure, when it is time to give up */
+  async #remake(keepsPackets: boolean): Promise<LinkSession | null> {
+    const lostUs = this.#clock.nowUs();
+    const meanwhile = keepsPackets
+      ? 'the last seconds of what it measures meanwhile are fetched when it is back'
+      : 'what it measures meanwhile is lost';
+    const message = `The ${SEGMENT_WORDS[this.#segment]} sensor is out of reach. Bring it closer or check its battery; ${meanwhile}.`;
+    let waitMs: number | null = waitBeforeAttempt(1, 0);
+    for (let attempt = 1; ; attempt++) {
+      this.#out.state({ state: 'lost', message, attempt });
+      await this.#pause(waitMs ?? 0);
+      if (this.#isClosed) return null;
+      try {
+        return await this.#attempt();
+      } catch (reason) {
+        if (this.#isClosed) return null;
+        waitMs = waitBeforeAttempt(attempt + 1, (this.#clock.nowUs() - lostUs) / 1000);
+        if (waitMs === null || isFinal(reason)) throw reason;
       }
-    } catch {
-      // The next one may come through.
-    } finally {
-      this.#pinging = false;
     }
   }
 
-  #lose(run: SequenceRun): void {
-    this.#event({ type: 'packets-lost', segment: this.#segment, ...run }, this.#clock.nowUs());
+  async #pause(ms: number): Promise<void> {
+    const hurried = new Promise<void>((resolve) => {
+      this.#hurry = resolve;
+    });
+    await Promise.race([this.#clock.wait(ms), hurried]);
+    this.#hurry = () => {};
   }
-
-  #event(event: SetEvent, hostTimeUs: number): void {
-    this.#out.record({ kind: 'event', hostTimeUs, event });
-  }
-
-  #record(
-    part: { readonly kind: 'sensor-info' | 'notification'; readonly bytes: Uint8Array },
-    hostTimeUs: number,
-  ): void {
-    this.#out.record({ ...part, segment: this.#segment, hostTimeUs });
-  }
-}
-
-/** Trying again would not help. */
-function isFinal(reason: unknown): boolean {
-  return reason instanceof SensorRefused || reason instanceof StartRefused;
 }

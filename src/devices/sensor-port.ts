@@ -6,9 +6,10 @@ export interface SensorPort {
   readonly id: string;
   /**
    * Connects, finds the profile and subscribes, all anew.
+   * @param abandoned aborts when the link is wanted no longer
    * @throws what connection-failure.ts can explain
    */
-  open(): Promise<OpenPort>;
+  open(abandoned: AbortSignal): Promise<OpenPort>;
   /** Makes the browser forget the sensor, where it can. */
   forget(): Promise<void>;
 }
@@ -19,6 +20,8 @@ export interface OpenPort {
   readonly info: Uint8Array;
   /** Percent, or null when the sensor does not tell. */
   readonly batteryPercent: number | null;
+  /** Firmware and hardware in the maker's own words, or null when the sensor does not tell. */
+  readonly deviceWords: string | null;
   /** Values of the *stream* characteristic, own bytes; completes when the link ends. */
   readonly notifications$: Observable<Uint8Array>;
   /** Values indicated by *control*; completes when the link ends. */
@@ -30,7 +33,7 @@ export interface OpenPort {
   close(): void;
 }
 
-/** Time as the link sees it: real, or that of the simulation. */
+/** Time as the link sees it: real, or that of the simulation. Never runs backwards while a link lives. */
 export interface LinkClock {
   /** Microseconds on the host timeline. */
   nowUs(): number;

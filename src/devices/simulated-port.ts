@@ -4,7 +4,7 @@ import { encodeSensorInfo } from '../core/packets/sensor-info.ts';
 import { radioDelayUs } from '../core/simulator/sample-stream.ts';
 import type { SensorErrors } from '../core/simulator/sensor-errors.ts';
 import { type FirmwareHardware, VirtualFirmware } from '../core/simulator/virtual-firmware.ts';
-import { LinkTimeout } from './connection-failure.ts';
+import { LinkEnded, LinkTimeout } from './connection-failure.ts';
 import type { OpenPort, SensorPort } from './sensor-port.ts';
 import type { SimulatedRadio } from './simulated-radio.ts';
 
@@ -83,10 +83,11 @@ function openPort(
   return {
     info: encodeSensorInfo(firmware.info),
     batteryPercent: 80,
+    deviceWords: null,
     notifications$: notifications.asObservable(),
     indications$: indications.asObservable(),
     writeControl: async (bytes) => {
-      if (!isOpen) throw new LinkTimeout();
+      if (!isOpen) throw new LinkEnded();
       radio.at(radio.nowUs() + radioDelayUs(errors, random), () => {
         if (isOpen) send(indications, firmware.onRequest(bytes, radio.nowUs()));
       });

@@ -6,8 +6,9 @@ interface Due {
 }
 
 /**
- * Time and air of the simulation: what is due happens in order when time is carried on, and while it happens
- * the clock stands exactly there.
+ * Time and air of the simulation: what is due happens in order when time is carried on. While it happens, and
+ * until every promise that it settled has gone on, the clock stands exactly there: what is recorded does not
+ * depend on how time is cut into steps.
  */
 export class SimulatedRadio implements LinkClock {
   /** Sorted, the next one last. */
@@ -32,21 +33,39 @@ export class SimulatedRadio implements LinkClock {
   }
 
   /**
-   * Carries time on.
+   * Carries time on. Not to be called again before it has resolved.
    * @param isEnough asked after each thing done; true stops here
-   * @returns true when `untilUs` was reached
    */
-  advance(untilUs: number, isEnough: () => boolean): boolean {
+  async advance(untilUs: number, isEnough: () => boolean): Promise<void> {
+    const rest = new Rest();
+    await rest.come();
     for (;;) {
       const next = this.#due.at(-1);
       if (next === undefined || next.atUs > untilUs) {
         this.#nowUs = Math.max(this.#nowUs, untilUs);
-        return true;
+        return rest.end();
       }
       this.#due.pop();
       this.#nowUs = next.atUs;
       next.act();
-      if (isEnough()) return false;
+      await rest.come();
+      if (isEnough()) return rest.end();
     }
+  }
+}
+
+/** A task of its own, for which every settled promise goes on first. Timers would wait for milliseconds. */
+class Rest {
+  readonly #channel = new MessageChannel();
+
+  come(): Promise<void> {
+    return new Promise((resolve) => {
+      this.#channel.port1.onmessage = () => resolve();
+      this.#channel.port2.postMessage(null);
+    });
+  }
+
+  end(): void {
+    this.#channel.port1.close();
   }
 }

@@ -1,5 +1,5 @@
 import { merge, type Observable, Subject } from 'rxjs';
-import { SEGMENTS } from '../core/arm/segments.ts';
+import { SEGMENTS, type Segment, segmentIndex } from '../core/arm/segments.ts';
 import type { SetDescription } from '../core/recording/set-description.ts';
 import type { SetRecord } from '../core/recording/set-record.ts';
 import type { BallLanding, SessionOptions } from '../core/simulator/session-types.ts';
@@ -59,11 +59,13 @@ export function createSimulatedTransport({
   );
   let timer: ReturnType<typeof setInterval> | undefined;
   let lastTickMs = 0;
+  let isAdvancing = false;
+
+  const connect = (segment: Segment): Promise<void> =>
+    sensors.connect(segment, async () => ports[segmentIndex(segment)]!);
 
   const playSession = (): void => {
-    SEGMENTS.forEach((segment, k) => {
-      void sensors.connect(segment, () => Promise.resolve(ports[k]!));
-    });
+    for (const segment of SEGMENTS) void connect(segment);
     radio.at(session.zeroRequestUs, () =>
       asked.next({ kind: 'event', hostTimeUs: radio.nowUs(), event: { type: 'zero-requested' } }),
     );
@@ -74,14 +76,20 @@ export function createSimulatedTransport({
     radio.at(lastUs + AFTERWARDS_US, () => landings.complete());
   };
 
-  const tick = (): void => {
+  const tick = async (): Promise<void> => {
+    if (isAdvancing) return;
+    isAdvancing = true;
     const startedMs = performance.now();
     const stepMs = Math.min(startedMs - lastTickMs, LONGEST_STEP_MS);
     lastTickMs = startedMs;
-    radio.advance(
-      radio.nowUs() + stepMs * 1000 * speed,
-      () => performance.now() - startedMs > BUDGET_MS,
-    );
+    try {
+      await radio.advance(
+        radio.nowUs() + stepMs * 1000 * speed,
+        () => performance.now() - startedMs > BUDGET_MS,
+      );
+    } finally {
+      isAdvancing = false;
+    }
   };
 
   return {
@@ -93,10 +101,10 @@ export function createSimulatedTransport({
       clearInterval(timer);
       lastTickMs = performance.now();
       playSession();
-      timer = setInterval(tick, TICK_MS);
+      timer = setInterval(() => void tick(), TICK_MS);
     },
-    // The simulated sensors come by themselves.
-    connect: () => Promise.resolve(),
+    // The simulated sensors come by themselves, at the start; later the coach may fetch one back.
+    connect: (segment) => (timer === undefined ? Promise.resolve() : connect(segment)),
     identify: (segment) => sensors.identify(segment),
     forget: (segment) => sensors.forget(segment),
     nowUs: () => radio.nowUs(),

@@ -6,7 +6,13 @@ import type { SetRecord } from '../core/recording/set-record.ts';
 export type ConnectionState =
   | { readonly state: 'absent' }
   | { readonly state: 'connecting' }
-  | { readonly state: 'streaming'; readonly batteryPercent: number | null }
+  | {
+      readonly state: 'streaming';
+      /** When the link was made; null when the sensor does not tell. */
+      readonly batteryPercent: number | null;
+      /** Firmware and hardware in the maker's words; null when the sensor does not tell. */
+      readonly deviceWords: string | null;
+    }
   /** The link dropped and is being remade by itself; `message` says what helps. */
   | { readonly state: 'lost'; readonly message: string; readonly attempt: number }
   | { readonly state: 'failed'; readonly error: ConnectionError };
@@ -26,7 +32,9 @@ export interface ConnectionError {
     /** The sensor did not start, or does not answer. */
     | 'did-not-start'
     /** More notifications than any sensor of ours sends. */
-    | 'too-fast';
+    | 'too-fast'
+    /** Sequence numbers that fit nothing sent before, again and again. */
+    | 'wrong-sequence';
   readonly message: string;
 }
 
@@ -39,9 +47,9 @@ export interface Transport {
   readonly records$: Observable<SetRecord>;
   /** Current link states; replays the latest on subscription. */
   readonly connections$: Observable<PerSegment<ConnectionState>>;
-  /** Zero of the host timeline is now. */
+  /** Zero of the host timeline is now. Links are made from here on, to remembered sensors by themselves. */
   startTimeline(): void;
-  /** Makes (or remakes) one link; resolves when streaming or failed, never rejects. */
+  /** Makes one link, or remakes it at once; resolves when streaming or failed, never rejects. */
   connect(segment: Segment): Promise<void>;
   /** Makes one connected sensor blink for a few seconds. */
   identify(segment: Segment): void;
@@ -49,6 +57,9 @@ export interface Transport {
   forget(segment: Segment): Promise<void>;
   /** Microseconds on the host timeline. */
   nowUs(): number;
-  /** Stops streaming and lets go of every sensor. */
+  /**
+   * Lets what was asked for again come in (a second at most), stops streaming and lets go of every sensor.
+   * Records that end a set belong after it.
+   */
   close(): Promise<void>;
 }

@@ -1,99 +1,127 @@
 import { Subject } from 'rxjs';
-import { GattQueue } from './gatt-queue.ts';
+import { GattQueue, type RunGatt } from './gatt-queue.ts';
 import { CONTROL_UUID, INFO_UUID, SERVICE_UUID, STREAM_UUID } from './profile.ts';
 import type { OpenPort, SensorPort } from './sensor-port.ts';
+import { readBattery, readDeviceWords } from './standard-services.ts';
 
 /** `connect()` of some Bluetooth stacks never settles. */
 const CONNECT_TIMEOUT_MS = 12_000;
 /** One read, write or discovery. */
 const OPERATION_TIMEOUT_MS = 6_000;
 
-/** Standard services that may stand beside ours; a page must name them before it may read them. */
-export const OPTIONAL_SERVICES: readonly string[] = ['battery_service'];
-
 /** A sensor behind Web Bluetooth. */
 export function createWebBluetoothPort(device: BluetoothDevice): SensorPort {
+  let wasOpen = false;
   return {
     id: device.id,
-    open: () => openPort(device),
+    open: async (abandoned) => {
+      const open = await openPort(device, abandoned, wasOpen);
+      wasOpen = true;
+      return open;
+    },
     forget: async () => {
       if ('forget' in device) await device.forget();
     },
   };
 }
 
-async function openPort(device: BluetoothDevice): Promise<OpenPort> {
+/** One connection of the device: its queue and streams, ended together. */
+class Connection {
+  readonly notifications = new Subject<Uint8Array>();
+  readonly indications = new Subject<Uint8Array>();
+  readonly ended: Promise<void>;
+  readonly #device: BluetoothDevice;
+  readonly #queue = new GattQueue();
+  #end: () => void = () => {};
+
+  constructor(device: BluetoothDevice) {
+    this.#device = device;
+    this.ended = new Promise((resolve) => {
+      this.#end = resolve;
+    });
+    device.addEventListener('gattserverdisconnected', this.#lost);
+  }
+
+  readonly #lost = (): void => {
+    this.#device.removeEventListener('gattserverdisconnected', this.#lost);
+    this.#queue.end();
+    this.notifications.complete();
+    this.indications.complete();
+    this.#end();
+  };
+
+  readonly run: RunGatt = (operation) => this.#queue.run(OPERATION_TIMEOUT_MS, operation);
+
+  connect(gatt: BluetoothRemoteGATTServer): Promise<BluetoothRemoteGATTServer> {
+    return this.#queue.run(CONNECT_TIMEOUT_MS, () => gatt.connect());
+  }
+
+  /** Also ends an attempt to connect that does not settle. */
+  readonly close = (): void => {
+    this.#device.gatt?.disconnect();
+    this.#lost();
+  };
+}
+
+async function openPort(
+  device: BluetoothDevice,
+  abandoned: AbortSignal,
+  isAgain: boolean,
+): Promise<OpenPort> {
+  abandoned.throwIfAborted();
   const { gatt } = device;
   if (gatt === undefined) throw new DOMException('no GATT on this device', 'NotSupportedError');
-  const queue = new GattQueue();
-  const run = <T>(operation: () => Promise<T>) => queue.run(OPERATION_TIMEOUT_MS, operation);
-  const notifications = new Subject<Uint8Array>();
-  const indications = new Subject<Uint8Array>();
-  let end: () => void = () => {};
-  const ended = new Promise<void>((resolve) => {
-    end = resolve;
-  });
-  const onLost = (): void => {
-    device.removeEventListener('gattserverdisconnected', onLost);
-    notifications.complete();
-    indications.complete();
-    end();
-  };
-  device.addEventListener('gattserverdisconnected', onLost);
+  const connection = new Connection(device);
+  const { run, notifications, indications, ended, close } = connection;
+  abandoned.addEventListener('abort', close);
   try {
     // Objects of an earlier connection are dead: everything is found anew.
-    const server = await queue.run(CONNECT_TIMEOUT_MS, () => gatt.connect());
+    const server = await connection.connect(gatt);
     const service = await run(() => server.getPrimaryService(SERVICE_UUID));
     const info = await run(() => service.getCharacteristic(INFO_UUID));
     const stream = await run(() => service.getCharacteristic(STREAM_UUID));
     const control = await run(() => service.getCharacteristic(CONTROL_UUID));
     const infoBytes = copyOf(await run(() => info.readValue()));
     const batteryPercent = await readBattery(server, run);
-    await subscribe(control, indications, run);
-    await subscribe(stream, notifications, run);
+    const deviceWords = await readDeviceWords(server, run);
+    await subscribe(control, indications, run, isAgain);
+    await subscribe(stream, notifications, run, isAgain);
     return {
       info: infoBytes,
       batteryPercent,
+      deviceWords,
       notifications$: notifications.asObservable(),
       indications$: indications.asObservable(),
       writeControl: (bytes) =>
         run(() => control.writeValueWithResponse(bytes as Uint8Array<ArrayBuffer>)),
       ended,
-      close: () => {
-        gatt.disconnect();
-        onLost();
-      },
+      close,
     };
   } catch (reason) {
-    gatt.disconnect();
-    onLost();
+    close();
     throw reason;
+  } finally {
+    abandoned.removeEventListener('abort', close);
   }
 }
-
-type Run = <T>(operation: () => Promise<T>) => Promise<T>;
 
 async function subscribe(
   characteristic: BluetoothRemoteGATTCharacteristic,
   values: Subject<Uint8Array>,
-  run: Run,
+  run: RunGatt,
+  isAgain: boolean,
 ): Promise<void> {
   characteristic.addEventListener('characteristicvaluechanged', () => {
     // Read and copied at once: the browser may reuse the view after the handler.
     if (characteristic.value !== undefined) values.next(copyOf(characteristic.value));
   });
-  await run(() => characteristic.startNotifications());
-}
-
-/** Percent, or null: the battery service is optional and never a reason not to connect. */
-async function readBattery(server: BluetoothRemoteGATTServer, run: Run): Promise<number | null> {
-  try {
-    const service = await run(() => server.getPrimaryService('battery_service'));
-    const level = await run(() => service.getCharacteristic('battery_level'));
-    return (await run(() => level.readValue())).getUint8(0);
-  } catch {
-    return null;
+  if (isAgain) {
+    // Some stacks still count the subscription of the dead object and would not subscribe the new one.
+    await run(() => characteristic.stopNotifications()).catch(() => {
+      // Nothing was left over.
+    });
   }
+  await run(() => characteristic.startNotifications());
 }
 
 /** Own bytes: the view is a window into a buffer of the browser's. */

@@ -8,9 +8,6 @@ import { createSimulatedPort } from '../../src/devices/simulated-port.ts';
 import { SimulatedRadio } from '../../src/devices/simulated-radio.ts';
 import type { ConnectionState } from '../../src/devices/transport.ts';
 
-/** Lets everything that waits on promises go on. */
-export const settle = () => new Promise((resolve) => setImmediate(resolve));
-
 /** The simulated player over simulated links, as fast as it goes. */
 export async function runSimulatedLink(change: Partial<SensorErrors>, seconds: number) {
   const options: SessionOptions = {
@@ -45,9 +42,6 @@ export async function runSimulatedLink(change: Partial<SensorErrors>, seconds: n
   radio.at(session.zeroRequestUs, () => {
     records.push({ kind: 'event', hostTimeUs: radio.nowUs(), event: { type: 'zero-requested' } });
   });
-  for (let ms = 0; ms < seconds * 1000; ms += 5) {
-    radio.advance(ms * 1000, () => false);
-    await settle();
-  }
+  await radio.advance(seconds * 1e6, () => false);
   return { session, records, states, sensors, radio };
 }

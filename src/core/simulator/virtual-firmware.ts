@@ -34,6 +34,9 @@ export class VirtualFirmware {
   /** Packets asked for again, to go out with the next ones. */
   readonly #again: StreamPacket[] = [];
   #next: IteratorResult<MadePacket, void>;
+  /** Made while streaming and not yet handed out by `advance`. */
+  readonly #fresh: StreamPacket[] = [];
+  #nextSequence = 0;
   #state: 'idle' | 'streaming' | 'holding' = 'idle';
   #wasStarted = false;
   #linkLostUs = 0;
@@ -44,6 +47,7 @@ export class VirtualFirmware {
     this.info = hardware.info;
     this.#hardware = hardware;
     this.#next = hardware.packets.next();
+    if (!this.#next.done) this.#nextSequence = this.#next.value.packet.sequence;
   }
 
   /** True when the part will make no more packets (the simulated player has gone home). */
@@ -68,6 +72,8 @@ export class VirtualFirmware {
 
   /** The link dropped: a streaming sensor goes on filling its ring. */
   linkLost(nowUs: number): void {
+    this.#make(nowUs);
+    this.#fresh.length = 0;
     this.#again.length = 0;
     if (this.#state !== 'streaming') return;
     this.#state = 'holding';
@@ -79,7 +85,17 @@ export class VirtualFirmware {
    * @returns notifications to send now, in order
    */
   advance(nowUs: number): Uint8Array[] {
-    const out: Uint8Array[] = [];
+    this.#make(nowUs);
+    const out = this.#fresh.splice(0).map(encodeStreamPacket);
+    if (this.#state !== 'streaming') return out;
+    for (const packet of this.#again.splice(0)) {
+      out.push(encodeStreamPacket({ ...packet, resent: true }));
+    }
+    return out;
+  }
+
+  /** Takes from the part what it has made by now, in the state the firmware was in. */
+  #make(nowUs: number): void {
     while (!this.#next.done && this.#next.value.madeUs <= nowUs) {
       const { madeUs, packet } = this.#next.value;
       if (this.#state === 'holding' && madeUs - this.#linkLostUs > HOLDING_US) this.#state = 'idle';
@@ -87,15 +103,10 @@ export class VirtualFirmware {
         this.#ring.push(packet);
         if (this.#ring.length > this.info.resendPackets) this.#ring.shift();
       }
-      if (this.#state === 'streaming') out.push(encodeStreamPacket(packet));
+      if (this.#state === 'streaming') this.#fresh.push(packet);
+      this.#nextSequence = (packet.sequence + 1) & 0xffff;
       this.#next = this.#hardware.packets.next();
     }
-    if (this.#state === 'streaming') {
-      for (const packet of this.#again.splice(0)) {
-        out.push(encodeStreamPacket({ ...packet, resent: true }));
-      }
-    }
-    return out;
   }
 
   /** What is indicated for what was written to control. */
@@ -110,6 +121,7 @@ export class VirtualFirmware {
       case 'start':
         return this.#start(nowUs);
       case 'stop':
+        this.#make(nowUs);
         this.#state = 'idle';
         return { op: 'stop', status: 'ok' };
       case 'configure':
@@ -126,22 +138,23 @@ export class VirtualFirmware {
           ? { op: 'ping', status: 'ok', tick: this.#tick(nowUs) }
           : { op: 'ping', status: 'wrong-state' };
       case 'resend':
-        return this.#resend(request.firstSequence, request.count);
+        return this.#resend(request.firstSequence, request.count, nowUs);
     }
   }
 
   #start(nowUs: number): ControlReply {
     if (this.#mtu < LEAST_MTU) return { op: 'start', status: 'mtu-too-small' };
-    this.advance(nowUs);
+    this.#make(nowUs);
     if (this.#state === 'idle') this.#ring.length = 0;
     this.#state = 'streaming';
     this.#wasStarted = true;
-    const nextSequence = this.#next.done ? 0 : this.#next.value.packet.sequence;
-    return { op: 'start', status: 'ok', nextSequence, tick: this.#tick(nowUs) };
+    const tick = this.#tick(nowUs);
+    return { op: 'start', status: 'ok', nextSequence: this.#nextSequence, tick };
   }
 
-  #resend(firstSequence: number, count: number): ControlReply {
+  #resend(firstSequence: number, count: number, nowUs: number): ControlReply {
     if (!this.#wasStarted) return { op: 'resend', status: 'wrong-state' };
+    this.#make(nowUs);
     const wanted = this.#ring.filter(
       (packet) => ((packet.sequence - firstSequence) & 0xffff) < count,
     );

@@ -20,8 +20,8 @@ export function CourtScreen({ model }: { readonly model: CourtModel }) {
     return () => removeEventListener('keydown', onKey);
   }, [model]);
 
-  const end = (): void => {
-    void model.end();
+  const end = async (): Promise<void> => {
+    await model.end();
     runningSet.value = null;
     goTo({ screen: 'start' });
   };
@@ -40,7 +40,7 @@ export function CourtScreen({ model }: { readonly model: CourtModel }) {
         <FunnelChart funnel={model.funnel.value} />
         <LastTen band={model.description.sweetSpotBand} swings={model.swings.value} />
       </div>
-      <ScorePad model={model} onEnd={end} />
+      <ScorePad model={model} onEnd={() => void end()} />
     </main>
   );
 }

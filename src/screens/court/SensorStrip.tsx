@@ -1,4 +1,4 @@
-import { SEGMENT_WORDS, SEGMENTS } from '../../core/arm/segments.ts';
+import { SEGMENT_WORDS, SEGMENTS, type Segment } from '../../core/arm/segments.ts';
 import { Mark } from '../controls/Mark.tsx';
 import type { CourtModel } from './court-model.ts';
 import { firstAdvice, type SensorStatus } from './sensor-status.ts';
@@ -14,7 +14,11 @@ export function SensorStrip({ model }: { readonly model: CourtModel }) {
     <header class="strip">
       <ul class="strip-sensors">
         {SEGMENTS.map((segment) => (
-          <li key={segment} class={`sensor sensor-${statuses[segment].level}`}>
+          <li
+            key={segment}
+            class={`sensor sensor-${statuses[segment].level}`}
+            title={deviceDetail(model, segment)}
+          >
             <SensorCell
               name={SEGMENT_WORDS[segment]}
               status={statuses[segment]}
@@ -59,8 +63,21 @@ function SensorCell({ name, status, reconnect }: CellProps) {
   );
 }
 
-function canReconnect(model: CourtModel, segment: (typeof SEGMENTS)[number]): boolean {
+/** Battery, firmware and hardware as far as the sensor tells, on hover. */
+function deviceDetail(model: CourtModel, segment: Segment): string | undefined {
+  const connection = model.connections.value[segment];
+  if (connection.state !== 'streaming') return undefined;
+  const { batteryPercent, deviceWords } = connection;
+  const battery = batteryPercent === null ? null : `battery ${batteryPercent} % when connected`;
+  return [battery, deviceWords].filter((words) => words !== null).join(', ') || undefined;
+}
+
+function canReconnect(model: CourtModel, segment: Segment): boolean {
   const { state } = model.connections.value[segment];
+  // Until the holds a sensor may turn out to be in the wrong place: another can be chosen for it.
+  if (state === 'streaming') {
+    return model.description.source === 'sensors' && model.zero.value.phase === 'not-started';
+  }
   return state === 'lost' || state === 'failed' || state === 'absent';
 }
 

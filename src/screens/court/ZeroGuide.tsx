@@ -1,4 +1,4 @@
-import { SEGMENT_WORDS, SEGMENTS } from '../../core/arm/segments.ts';
+import { ConnectGuide } from './ConnectGuide.tsx';
 import type { CourtModel } from './court-model.ts';
 import { PosePicture } from './PosePicture.tsx';
 import './zero-guide.css';
@@ -35,42 +35,6 @@ function PlayerGuide() {
     <div class="guide-plain" role="status">
       <p class="guide-words">The simulated player is getting ready.</p>
       <p class="soft">The two holds come by themselves.</p>
-    </div>
-  );
-}
-
-function ConnectGuide({ model }: { readonly model: CourtModel }) {
-  const states = model.connections.value;
-  const missing = SEGMENTS.filter((segment) => states[segment].state !== 'streaming');
-  if (missing.length === 0) {
-    const zero = model.zero.value;
-    const problem = zero.phase === 'not-started' ? zero.problem : null;
-    return (
-      <div class="guide-plain">
-        {problem !== null && <p class="guide-problem">{problem}</p>}
-        <p class="guide-words">All three are here. Check that each sits tight.</p>
-        <p class="soft">Clear space around the player, and stop on pain.</p>
-        <button type="button" class="primary" onClick={model.zeroAgain}>
-          Zero now: two holds
-        </button>
-      </div>
-    );
-  }
-  return (
-    <div class="guide-plain">
-      <p class="guide-words">Connect the sensors, one after the other.</p>
-      <div class="guide-buttons">
-        {missing.map((segment) => (
-          <button
-            key={segment}
-            type="button"
-            disabled={states[segment].state === 'connecting'}
-            onClick={() => model.connect(segment)}
-          >
-            {SEGMENT_WORDS[segment]}
-          </button>
-        ))}
-      </div>
     </div>
   );
 }

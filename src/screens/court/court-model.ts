@@ -43,11 +43,13 @@ export interface CourtModel {
   /** A problem of storage or worker, in words. */
   readonly trouble: ReadonlySignal<string | null>;
   connect(segment: Segment): void;
+  /** Makes a connected sensor blink, to see which one it is. */
+  blink(segment: Segment): void;
   zeroAgain(): void;
   score(points: number): void;
   discard(): void;
   undo(): void;
-  /** Writes the end of the set, lets go of the sensors and cleans up. */
+  /** Lets the last packets come, lets go of the sensors, writes the end of the set and cleans up. */
   end(): Promise<void>;
 }
 
@@ -74,6 +76,7 @@ export function createCourtModel(sources: CourtSources): CourtModel {
   const trouble = signal<string | null>(null);
   const frozen = signal(false);
   let lastViewMs = performance.now();
+  let isEnding = false;
 
   const send = (event: SetEvent): void =>
     client.append({ kind: 'event', hostTimeUs: transport.nowUs(), event });
@@ -170,6 +173,7 @@ export function createCourtModel(sources: CourtSources): CourtModel {
     savedBytes,
     trouble,
     connect: (segment) => void transport.connect(segment),
+    blink: (segment) => transport.identify(segment),
     zeroAgain: () => send({ type: 'zero-requested' }),
     score: (points) => {
       if (target.value !== null && target.value.points !== points) log.score(target.value, points);
@@ -180,11 +184,12 @@ export function createCourtModel(sources: CourtSources): CourtModel {
     },
     undo: log.undo,
     end: async () => {
-      if (streams.closed) return;
+      if (isEnding) return;
+      isEnding = true;
+      await transport.close();
       send({ type: 'set-ended' });
       client.post({ type: 'end-set' });
       streams.unsubscribe();
-      await transport.close();
     },
   };
 }

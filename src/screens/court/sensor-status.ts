@@ -5,7 +5,7 @@ import type { ConnectionState } from '../../devices/transport.ts';
 /** What the strip shows for one sensor. */
 export interface SensorStatus {
   readonly level: 'ok' | 'waiting' | 'trouble';
-  /** One or two words for the strip. */
+  /** A few words for the strip. */
   readonly short: string;
   /** The whole story and what to do; null when there is nothing to do. */
   readonly advice: string | null;
@@ -18,6 +18,9 @@ const LOSSY_SHARE = 0.05;
 
 /** Fewer lost packets say nothing about a share. */
 const LOSSY_PACKETS = 5;
+
+/** Below this a battery may not last the set, percent. */
+const LOW_BATTERY = 10;
 
 /** What is known about one sensor. */
 export interface SensorEvidence {
@@ -39,7 +42,8 @@ export function judgeSensor(evidence: SensorEvidence): SensorStatus {
   if (connection.state === 'connecting')
     return { level: 'waiting', short: 'connecting', advice: null };
   if (connection.state === 'lost') {
-    return { level: 'trouble', short: 'lost', advice: connection.message };
+    const short = connection.attempt === 1 ? 'lost' : `lost, try ${connection.attempt}`;
+    return { level: 'trouble', short, advice: connection.message };
   }
   if (connection.state === 'failed') {
     return { level: 'trouble', short: 'failed', advice: connection.error.message };
@@ -60,7 +64,13 @@ export function judgeSensor(evidence: SensorEvidence): SensorStatus {
     const advice = `The ${name} sensor is losing data. Move the phone closer to the player.`;
     return { level: 'trouble', short: 'losing data', advice };
   }
-  return { level: 'ok', short: 'good', advice: null };
+  const { batteryPercent } = connection;
+  if (batteryPercent === null) return { level: 'ok', short: 'good', advice: null };
+  if (batteryPercent < LOW_BATTERY) {
+    const advice = `The battery of the ${name} sensor is at ${batteryPercent} %. Charge it after this set.`;
+    return { level: 'trouble', short: `battery ${batteryPercent} %`, advice };
+  }
+  return { level: 'ok', short: `good, ${batteryPercent} %`, advice: null };
 }
 
 /** The advice to show: that of the first sensor in trouble, from the shoulder outwards. */

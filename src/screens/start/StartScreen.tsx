@@ -1,5 +1,6 @@
 import { useEffect, useMemo, useState } from 'preact/hooks';
 import { findSupportGaps, readBrowserFacts } from '../../devices/browser-support.ts';
+import { createSensorPlaces } from '../../devices/sensor-places.ts';
 import { sessionOptions } from '../../devices/simulated-player.ts';
 import { createSimulatedTransport } from '../../devices/simulated-transport.ts';
 import { createWebBluetoothTransport } from '../../devices/web-bluetooth-transport.ts';
@@ -99,7 +100,10 @@ function beginSimulatedSet(client: WorkerClient, choice: SimulatedChoice): void 
 
 function beginSensorSet(client: WorkerClient, entry: SensorSetEntry): void {
   const description = describeSensorSet(entry, newHead());
-  const transport = createWebBluetoothTransport(navigator.bluetooth);
+  const transport = createWebBluetoothTransport(
+    navigator.bluetooth,
+    createSensorPlaces(() => localStorage),
+  );
   runningSet.value = createCourtModel({ description, transport, client });
   goTo({ screen: 'court' });
 }
