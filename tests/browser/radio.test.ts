@@ -9,6 +9,7 @@ import {
   type RadioSet,
   saveSet,
 } from './ble/radio-set.ts';
+import { waitForSwing } from './simulated-set.ts';
 
 const underTest = inject('browserUnderTest');
 const hasBus = hasBusDaemon();
@@ -39,7 +40,7 @@ describe.skipIf(underTest === null || !hasBus)('three sensors over the emulated 
       await beginSet(set);
       await connectAllAndZero(set);
       await sleep(60);
-      await set.page.getByText(/Swing 9\. /).waitFor({ state: 'attached' });
+      await waitForSwing(set.page, 9);
       const records = await saveSet(set.page);
       for (const segment of SEGMENTS) {
         const found = compareWithMade(records, segment, set.sensors[segment]);
