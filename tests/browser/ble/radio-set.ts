@@ -83,7 +83,7 @@ export async function beginSet({ page }: RadioSet): Promise<void> {
 }
 
 /** Connects one sensor by tap and chooser. */
-export async function connectSensor(set: RadioSet, segment: Segment): Promise<void> {
+async function connectSensor(set: RadioSet, segment: Segment): Promise<void> {
   set.choose(NAMES[segment]);
   const words = { upperArm: 'upper arm', forearm: 'forearm', implement: 'implement' }[segment];
   await set.page.locator('.guide-buttons').getByRole('button', { name: words }).click();
