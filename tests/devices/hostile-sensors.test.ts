@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import type { ControlStatus } from '../../src/core/packets/control.ts';
-import { encodeRefusal } from '../../src/core/packets/control-codec.ts';
+import { encodeControlReply, encodeRefusal } from '../../src/core/packets/control-codec.ts';
 import { linkTo, MockSensor, pass } from './mock-sensor.ts';
 
 beforeEach(() => void vi.useFakeTimers());
@@ -108,6 +108,13 @@ describe('a sensor that misbehaves', () => {
     expect(last().state).toBe('streaming');
     expect(sequences()).toHaveLength(299);
     expect(lost()).toEqual([[5, 1]]);
+  });
+
+  it('cannot pass the answer to one request off as that to another', async () => {
+    const { state } = await outcome((sensor) => {
+      sensor.answer = (_request, tag) => encodeControlReply({ op: 'stop', status: 'ok' }, tag);
+    });
+    expect(state).toMatchObject({ state: 'failed', error: { code: 'did-not-start' } });
   });
 
   it('may send bytes that are no packets: they are recorded for the pipeline to name', async () => {

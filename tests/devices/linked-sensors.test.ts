@@ -68,6 +68,17 @@ describe('linked sensors', () => {
     expect(sequencesOf(records)).toEqual([0, 1, 2, 3, 4]);
   });
 
+  it('open a sensor for its new place only when the old link has let it go', async () => {
+    const { sensors } = threeSensors();
+    const sensor = new MockSensor();
+    void sensors.connect('upperArm', choosing(sensor));
+    await pass(100);
+    sensor.beforeOpen = async () => expect(sensor.links[0]!.isOpen).toBe(false);
+    void sensors.connect('forearm', choosing(sensor));
+    await pass(1000);
+    expect(sensor.links.map((link) => link.isOpen)).toEqual([false, true]);
+  });
+
   it('give way to another sensor while one does not settle', async () => {
     const { sensors, words } = threeSensors();
     const absent = new MockSensor({}, 'absent');

@@ -4,7 +4,7 @@ import type { SetRecord } from '../../src/core/recording/set-record.ts';
 import { DEFAULT_ERRORS } from '../../src/core/simulator/sensor-errors.ts';
 import { sessionOptions } from '../../src/devices/simulated-player.ts';
 import { createSimulatedTransport } from '../../src/devices/simulated-transport.ts';
-import type { ConnectionState } from '../../src/devices/transport.ts';
+import type { ConnectionState, Transport } from '../../src/devices/transport.ts';
 
 // Only timers and clock are faked: what the simulation itself waits for stays real.
 beforeEach(
@@ -13,6 +13,18 @@ beforeEach(
 afterEach(() => void vi.useRealTimers());
 
 const head = { setId: 's', startedAtMs: 0, programVersion: 'test' };
+
+/** Lets so many ticks pass, each for the most part simulated. The transport cuts ticks at 250 ms: stay below. */
+async function turn(transport: Transport, ticks: number, tickMs = 48): Promise<void> {
+  for (let i = 0; i < ticks; i++) {
+    const before = transport.nowUs();
+    vi.advanceTimersByTime(tickMs);
+    // A tick that comes while the last one is still being simulated is left out: do not wait for it.
+    for (let n = 0; n < 50 && transport.nowUs() === before; n++) {
+      await new Promise((resolve) => setImmediate(resolve));
+    }
+  }
+}
 
 /** Records of a simulated set up to a host time, with time cut into ticks of `tickMs`. */
 async function play(seed: number, speed: number, tickMs: number, untilUs: number) {
@@ -28,20 +40,11 @@ async function play(seed: number, speed: number, tickMs: number, untilUs: number
   });
   const records: SetRecord[] = [];
   const states: PerSegment<ConnectionState>[] = [];
-  let landings = 0;
   transport.records$.subscribe((record) => records.push(record));
   transport.connections$.subscribe((all) => states.push(all));
-  transport.landings$.subscribe(() => landings++);
   transport.startTimeline();
-  // Long ticks in real life are cut at 250 ms; the fake clock stays below.
-  for (let guard = 0; transport.nowUs() < untilUs && guard < 5000; guard++) {
-    vi.advanceTimersByTime(tickMs);
-    const before = transport.nowUs();
-    for (let i = 0; i < 50 && transport.nowUs() === before; i++) {
-      await new Promise((resolve) => setImmediate(resolve));
-    }
-  }
-  return { transport, records, states, landings: () => landings };
+  while (transport.nowUs() < untilUs) await turn(transport, 1, tickMs);
+  return { transport, records, states };
 }
 
 function asText(records: readonly SetRecord[], untilUs: number): string[] {
@@ -78,16 +81,10 @@ describe('the simulated transport', () => {
   it('lets the coach let a sensor go and fetch it back', async () => {
     const { transport, states } = await play(7, 20, 48, 1e6);
     void transport.forget('implement');
-    for (let i = 0; i < 100; i++) {
-      vi.advanceTimersByTime(48);
-      for (let n = 0; n < 20; n++) await new Promise((resolve) => setImmediate(resolve));
-    }
+    await turn(transport, 100);
     expect(states.at(-1)?.implement.state).toBe('absent');
     void transport.connect('implement');
-    for (let i = 0; i < 10; i++) {
-      vi.advanceTimersByTime(48);
-      for (let n = 0; n < 20; n++) await new Promise((resolve) => setImmediate(resolve));
-    }
+    await turn(transport, 10);
     expect(states.at(-1)?.implement.state).toBe('streaming');
   });
 });

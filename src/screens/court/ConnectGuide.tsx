@@ -44,8 +44,10 @@ function AllHere({ problem, onZero }: AllHereProps) {
   return (
     <>
       {problem !== null && <p class="guide-problem">{problem}</p>}
-      <p class="guide-words">All three are here. Check that each sits tight.</p>
-      <p class="soft">Clear space around the player, and stop on pain.</p>
+      <p class="guide-words">All three are here.</p>
+      <p class="soft">
+        Check that each sits tight. Clear space around the player, and stop on pain.
+      </p>
       <button type="button" class="primary" onClick={onZero}>
         Zero now: two holds
       </button>

@@ -1,4 +1,3 @@
-import { readFileSync } from 'node:fs';
 import type { Page } from 'playwright-core';
 import { SEGMENTS, type Segment } from '../../../src/core/arm/segments.ts';
 import { decodeStreamPacket } from '../../../src/core/packets/stream-packet.ts';
@@ -6,6 +5,7 @@ import { readSet } from '../../../src/core/recording/set-reader.ts';
 import type { SetRecord } from '../../../src/core/recording/set-record.ts';
 import { DEFAULT_ERRORS } from '../../../src/core/simulator/sensor-errors.ts';
 import { simulateSensors } from '../../../src/core/simulator/simulate-session.ts';
+import { endSet } from '../simulated-set.ts';
 import { type BlePage, openBlePage } from './ble-browser.ts';
 import { EmulatedSensor, type PlayerClock, type SensorFaults } from './emulated-sensor.ts';
 import { FakeBluez } from './fake-bluez.ts';
@@ -101,19 +101,21 @@ export async function connectAllAndZero(set: RadioSet): Promise<void> {
   set.clock.startedMs = performance.now();
 }
 
-/** Ends the set and reads the file the app saves. */
-export async function saveSet(page: Page): Promise<readonly SetRecord[]> {
-  await page.getByRole('button', { name: 'End set' }).click();
-  await page.getByRole('button', { name: 'Tap to end' }).click();
-  await page.getByRole('heading', { name: 'Recent sets' }).waitFor();
-  const [download] = await Promise.all([
-    page.waitForEvent('download'),
-    page
-      .getByRole('button', { name: /Save file/ })
-      .first()
-      .click(),
-  ]);
-  const result = readSet(readFileSync(await download.path()));
+/** Ends the set and reads its file from the browser's own storage. */
+export async function endAndReadSet(page: Page): Promise<readonly SetRecord[]> {
+  await endSet(page);
+  const bytes = await page.evaluate(async () => {
+    const root = await navigator.storage.getDirectory();
+    const sets = await root.getDirectoryHandle('sets');
+    for await (const handle of sets.values()) {
+      if (handle.kind === 'file') {
+        const file = await (handle as FileSystemFileHandle).getFile();
+        return Array.from(new Uint8Array(await file.arrayBuffer()));
+      }
+    }
+    return [];
+  });
+  const result = readSet(Uint8Array.from(bytes));
   if (!result.ok) throw new Error(result.error.message);
   return result.set.records;
 }
