@@ -9,7 +9,7 @@ export function ConnectGuide({ model }: { readonly model: CourtModel }) {
   const zero = model.zero.value;
   const problem = zero.phase === 'not-started' ? zero.problem : null;
   return (
-    <div class="guide-plain">
+    <div class="guide-plain guide-connect">
       {missing.length === 0 ? (
         <AllHere problem={problem} onZero={model.zeroAgain} />
       ) : (
@@ -45,9 +45,7 @@ function AllHere({ problem, onZero }: AllHereProps) {
     <>
       {problem !== null && <p class="guide-problem">{problem}</p>}
       <p class="guide-words">All three are here.</p>
-      <p class="soft">
-        Check that each sits tight. Clear space around the player, and stop on pain.
-      </p>
+      <p class="soft">Does each sit tight? Clear space, and stop on pain.</p>
       <button type="button" class="primary" onClick={onZero}>
         Zero now: two holds
       </button>
