@@ -25,6 +25,7 @@ const INFO: SensorInfo = {
   gyroScaleRadS: 0.001,
   accelScaleMS2: 0.005,
   resendPackets: 240,
+  magnetometerScaleT: null,
 };
 
 /** The link's time under vitest's fake timers. */
@@ -169,6 +170,7 @@ export class MockSensor implements SensorPort {
       firstTick: this.tick,
       spanTicks: 0,
       samples: Int16Array.of(1, 2, 3, 4, 5, 6),
+      magnetometer: null,
     };
     this.next = (this.next + 1) & 0xffff;
     this.kept.set(packet.sequence, packet);

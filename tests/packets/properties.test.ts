@@ -24,6 +24,7 @@ const packets: fc.Arbitrary<StreamPacket> = fc
       firstTick: fc.integer({ min: 0, max: 0xffffffff }),
       spanTicks: count === 1 ? fc.constant(0) : fc.integer({ min: count - 1, max: 0x7fffffff }),
       samples: fc.int16Array({ minLength: count * 6, maxLength: count * 6 }),
+      magnetometer: fc.option(fc.int16Array({ minLength: 3, maxLength: 3 })),
     }),
   );
 
@@ -48,6 +49,7 @@ const infos: fc.Arbitrary<SensorInfo> = fc
       gyroScaleRadS: scale,
       accelScaleMS2: scale,
       resendPackets: fc.integer({ min: 0, max: 0xffff }),
+      magnetometerScaleT: fc.option(scale),
     });
   });
 
@@ -101,6 +103,7 @@ describe('encodeStreamPacket', () => {
     firstTick: 0,
     spanTicks: 0,
     samples: new Int16Array(6),
+    magnetometer: null,
   };
 
   it.each([
@@ -110,6 +113,7 @@ describe('encodeStreamPacket', () => {
     ['a sequence above 65535', { sequence: 65536 }],
     ['a fractional tick', { firstTick: 0.5 }],
     ['a negative tick', { firstTick: -1 }],
+    ['two axes of a magnetometer', { magnetometer: new Int16Array(2) }],
     ['one sample that spans time', { spanTicks: 5 }],
   ])('throws on %s', (_, change) => {
     expect(() => encodeStreamPacket({ ...sound, ...change })).toThrow(RangeError);
@@ -135,7 +139,7 @@ describe('decodeSensorInfo', () => {
 
   it('never throws on arbitrary fields behind a sound frame', () => {
     fc.assert(
-      fc.property(fc.uint8Array({ minLength: 50, maxLength: 50 }), (body) => {
+      fc.property(fc.uint8Array({ minLength: 54, maxLength: 54 }), (body) => {
         body[0] = 1;
         const bytes = new Uint8Array([...body, crc16(body) & 255, crc16(body) >> 8]);
         expect(typeof decodeSensorInfo(bytes).ok).toBe('boolean');
@@ -157,6 +161,7 @@ describe('encodeSensorInfo', () => {
     gyroScaleRadS: 0.001,
     accelScaleMS2: 0.005,
     resendPackets: 0,
+    magnetometerScaleT: null,
   };
 
   it.each([

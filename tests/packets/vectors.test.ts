@@ -1,12 +1,19 @@
 import { readFileSync } from 'node:fs';
+import { Ajv2020 } from 'ajv/dist/2020.js';
 import { describe, expect, it } from 'vitest';
+import {
+  decodeControlReply,
+  decodeControlRequest,
+  encodeControlReply,
+  encodeControlRequest,
+} from '../../src/core/packets/control-codec.ts';
 import { decodeSensorInfo, encodeSensorInfo } from '../../src/core/packets/sensor-info.ts';
 import { decodeStreamPacket, encodeStreamPacket } from '../../src/core/packets/stream-packet.ts';
 import { CONTROL_UUID, INFO_UUID, SERVICE_UUID, STREAM_UUID } from '../../src/devices/profile.ts';
 
 interface Vector {
   readonly id: string;
-  readonly kind: 'stream' | 'info';
+  readonly kind: 'stream' | 'info' | 'request' | 'reply';
   readonly comment: string;
   readonly bytesHex: string;
   readonly valid: boolean;
@@ -15,8 +22,12 @@ interface Vector {
 }
 
 // Made by firmware-protocol/make_vectors.py with Python's struct and binascii.crc_hqx.
-const file = new URL('../../firmware-protocol/vectors.json', import.meta.url);
-const { vectors } = JSON.parse(readFileSync(file, 'utf8')) as { vectors: Vector[] };
+function readJson(name: string): object {
+  const file = new URL(`../../firmware-protocol/${name}`, import.meta.url);
+  return JSON.parse(readFileSync(file, 'utf8'));
+}
+const vectorFile = readJson('vectors.json');
+const { vectors } = vectorFile as { vectors: Vector[] };
 
 /** The bytes at an odd offset in a larger buffer, as a notification may arrive. */
 function unaligned(hex: string): Uint8Array {
@@ -26,16 +37,47 @@ function unaligned(hex: string): Uint8Array {
   return buffer.subarray(3, 3 + bytes.length);
 }
 
-function decode(vector: Vector): { ok: boolean; fields?: object; code?: string; message?: string } {
+interface Decoded {
+  readonly ok: boolean;
+  readonly fields?: object;
+  readonly code?: string;
+  readonly message?: string;
+  /** The bytes that the fields encode to. */
+  readonly again?: Uint8Array;
+}
+
+function decode(vector: Vector): Decoded {
   const bytes = unaligned(vector.bytesHex);
-  if (vector.kind === 'info') {
-    const result = decodeSensorInfo(bytes);
-    return result.ok ? { ok: true, fields: result.info } : { ok: false, ...result.fault };
+  switch (vector.kind) {
+    case 'stream': {
+      const result = decodeStreamPacket(bytes);
+      if (!result.ok) return { ok: false, ...result.fault };
+      const { samples, magnetometer } = result.packet;
+      const lists = {
+        samples: Array.from(samples),
+        magnetometer: magnetometer && Array.from(magnetometer),
+      };
+      const again = encodeStreamPacket(result.packet);
+      return { ok: true, fields: { ...result.packet, ...lists }, again };
+    }
+    case 'info': {
+      const result = decodeSensorInfo(bytes);
+      if (!result.ok) return { ok: false, ...result.fault };
+      return { ok: true, fields: result.info, again: encodeSensorInfo(result.info) };
+    }
+    case 'request': {
+      const result = decodeControlRequest(bytes);
+      if (!result.ok) return { ok: false, code: result.status };
+      const again = encodeControlRequest(result.request, result.tag);
+      return { ok: true, fields: { ...result.request, tag: result.tag }, again };
+    }
+    case 'reply': {
+      const result = decodeControlReply(bytes);
+      if (!result.ok) return { ok: false, ...result.fault };
+      const again = encodeControlReply(result.reply, result.tag);
+      return { ok: true, fields: { ...result.reply, tag: result.tag }, again };
+    }
   }
-  const result = decodeStreamPacket(bytes);
-  return result.ok
-    ? { ok: true, fields: { ...result.packet, samples: Array.from(result.packet.samples) } }
-    : { ok: false, ...result.fault };
 }
 
 describe('golden vectors', () => {
@@ -44,27 +86,26 @@ describe('golden vectors', () => {
     expect(vectors.filter((vector) => !vector.valid).length).toBeGreaterThan(vectors.length / 2);
   });
 
-  it.each(vectors.filter((vector) => vector.valid))('$id decodes: $comment', (vector) => {
-    expect(decode(vector)).toEqual({ ok: true, fields: vector.fields });
+  it('are of the form that the schema says', () => {
+    const validate = new Ajv2020({ strictTypes: false }).compile(readJson('vectors.schema.json'));
+    validate(vectorFile);
+    expect(validate.errors).toBeNull();
+    const renamed = { ...vectorFile, vectors: [{ ...vectors[0], fields: { sequence: 0 } }] };
+    expect(validate(renamed)).toBe(false);
   });
 
-  it.each(vectors.filter((vector) => !vector.valid))('$id is refused as $fault', (vector) => {
+  const valid = vectors.filter((vector) => vector.valid);
+  it.each(valid)('$kind $id decodes and encodes to the same bytes: $comment', (vector) => {
+    const { ok, fields, again } = decode(vector);
+    expect({ ok, fields }).toEqual({ ok: true, fields: vector.fields });
+    expect(Buffer.from(again!).toString('hex')).toBe(vector.bytesHex);
+  });
+
+  const invalid = vectors.filter((vector) => !vector.valid);
+  it.each(invalid)('$kind $id is refused as $fault', (vector) => {
     const result = decode(vector);
     expect(result.code).toBe(vector.fault);
-    expect(result.message).toMatch(/^[A-Z].*\.$/);
-  });
-
-  it.each(vectors.filter((vector) => vector.valid))('$id encodes to the same bytes', (vector) => {
-    const bytes = Buffer.from(vector.bytesHex, 'hex');
-    if (vector.kind === 'info') {
-      const result = decodeSensorInfo(bytes);
-      if (!result.ok) throw new Error(result.fault.message);
-      expect(Buffer.from(encodeSensorInfo(result.info)).toString('hex')).toBe(vector.bytesHex);
-    } else {
-      const result = decodeStreamPacket(bytes);
-      if (!result.ok) throw new Error(result.fault.message);
-      expect(Buffer.from(encodeStreamPacket(result.packet)).toString('hex')).toBe(vector.bytesHex);
-    }
+    if (vector.kind !== 'request') expect(result.message).toMatch(/^[A-Z].*\.$/);
   });
 });
 

@@ -66,6 +66,7 @@ function shakenSet(
       gyroScaleRadS: Math.fround(SCALE),
       accelScaleMS2: Math.fround(SCALE),
       resendPackets: 240,
+      magnetometerScaleT: null,
     });
     records.push({ kind: 'sensor-info', segment, hostTimeUs: 0, bytes });
     const rateHz = 200 * (1 + random.uniform(-0.02, 0.02));
@@ -92,6 +93,7 @@ function shakenSet(
         firstTick: tick(first) % 2 ** 32,
         spanTicks: tick(last) - tick(first),
         samples,
+        magnetometer: null,
       };
       records.push({
         kind: 'notification',
@@ -178,6 +180,7 @@ describe('the clocks of three sensors with crystals 100 ppm apart and delays of 
           firstTick: new DataView(view.buffer).getUint32(4, true),
           spanTicks: new DataView(view.buffer).getUint32(8, true),
           samples: Int16Array.from({ length: 60 }, (_, i) => (i % 6 === 5 ? 9807 : 0)),
+          magnetometer: null,
         });
         stepPipeline(still, { ...record, bytes: quiet });
       }

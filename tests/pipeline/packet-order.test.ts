@@ -17,6 +17,7 @@ const packet = (sequence: number): StreamPacket => ({
   firstTick: 0,
   spanTicks: 0,
   samples: new Int16Array(6),
+  magnetometer: null,
 });
 
 function takeAll(order: PacketOrder, giveUp = false): number[] {

@@ -38,6 +38,7 @@ function zeroStates(poses: readonly Pose[], askAtS: number): ZeroState[] {
       gyroScaleRadS: Math.fround(SCALE / 5),
       accelScaleMS2: Math.fround(SCALE),
       resendPackets: 0,
+      magnetometerScaleT: null,
     });
     step({ kind: 'sensor-info', segment, hostTimeUs: 0, bytes });
   }
@@ -66,6 +67,7 @@ function zeroStates(poses: readonly Pose[], askAtS: number): ZeroState[] {
         firstTick: first * (1e6 / RATE_HZ),
         spanTicks: (9 / RATE_HZ) * 1e6,
         samples,
+        magnetometer: null,
       });
       step({ kind: 'notification', segment, hostTimeUs, bytes });
     }

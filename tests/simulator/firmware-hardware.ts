@@ -25,6 +25,7 @@ export function plainHardware(
           firstTick: Math.floor(tickAt(madeUs)) % 2 ** 32,
           spanTicks: 0,
           samples: Int16Array.of(i & 0x7fff, 0, 0, 0, 0, 2048),
+          magnetometer: null,
         },
       };
     }
@@ -42,6 +43,7 @@ export function plainHardware(
       gyroScaleRadS: 0.001,
       accelScaleMS2: 0.005,
       resendPackets,
+      magnetometerScaleT: null,
     },
     packets: make(),
     tickAt,

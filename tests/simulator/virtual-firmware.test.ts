@@ -106,6 +106,50 @@ describe('the virtual firmware', () => {
     expect(ask({ op: 'start' }, 1 * S).status).toBe('ok');
   });
 
+  it('splits packets to fit the MTU, and gives up kept ones that do not fit a new link', () => {
+    const samples = Int16Array.from({ length: 60 }, (_, i) => i - 30);
+    const tick = (i: number) => (2 ** 32 - 500 + 100 * i) % 2 ** 32;
+    const flags = { clipped: false, dropped: true, resent: false };
+    const packet = { ...flags, samples, firstTick: tick(0), spanTicks: 900, magnetometer: null };
+    const packets = [0, 1, 2].map((i) => ({
+      madeUs: (i + 1) * S,
+      packet: { ...packet, sequence: 65_534 + i },
+    }));
+    const firmware = new VirtualFirmware({ ...plainHardware(0, 0), packets: packets.values() });
+    const ask = (request: ControlRequest, nowUs: number) =>
+      decodeControlReply(firmware.onRequest(encodeControlRequest(request, 0), nowUs));
+    const sent = (nowUs: number) =>
+      firmware.advance(nowUs).map((bytes) => {
+        const decoded = decodeStreamPacket(bytes);
+        if (!decoded.ok) throw new Error(decoded.fault.message);
+        return { ...decoded.packet, length: bytes.length };
+      });
+
+    firmware.linkUp(64 + 12);
+    ask({ op: 'start' }, 0);
+    const parts = sent(1 * S);
+    // (76 - 19) / 12 is 4, rounded down: 4, 4 and 2 samples.
+    expect(parts.map((part) => part.samples.length / 6)).toEqual([4, 4, 2]);
+    expect(parts.map((part) => part.sequence)).toEqual([65_534, 65_535, 0]);
+    expect(parts.map((part) => part.dropped)).toEqual([true, false, false]);
+    expect(parts.map((part) => part.firstTick)).toEqual([tick(0), tick(4), tick(8)]);
+    expect(parts.map((part) => part.spanTicks)).toEqual([300, 300, 100]);
+    expect(parts.flatMap((part) => Array.from(part.samples))).toEqual(Array.from(samples));
+    expect(Math.max(...parts.map((part) => part.length))).toBeLessThanOrEqual(76 - 3);
+
+    firmware.linkLost(1.5 * S);
+    firmware.linkUp(65);
+    expect(ask({ op: 'start' }, 2.5 * S)).toMatchObject({ reply: { nextSequence: 5 } });
+    // Parts of four samples are longer than a notification of 62 bytes.
+    expect(ask({ op: 'resend', firstSequence: 65_534, count: 2 }, 2.5 * S)).toMatchObject({
+      reply: { status: 'gone' },
+    });
+    expect(ask({ op: 'resend', firstSequence: 0, count: 1 }, 2.5 * S)).toMatchObject({
+      reply: { status: 'ok', firstSequence: 0, count: 1 },
+    });
+    expect(sent(3 * S).map((part) => part.sequence)).toEqual([5, 6, 7, 8, 0]);
+  });
+
   it('blinks for as long as it was asked, stops on request, and is configured only when idle', () => {
     const { firmware, ask, advance } = startedFirmware();
     ask({ op: 'identify', seconds: 5 }, 1 * S);
@@ -113,6 +157,7 @@ describe('the virtual firmware', () => {
     const setting = { op: 'configure', gyroRangeDegS: 2000, accelRangeG: 16 } as const;
     expect(ask({ ...setting, rateHz: 200 }, 1 * S).status).toBe('ok');
     expect(ask({ ...setting, rateHz: 123 }, 1 * S).status).toBe('bad-value');
+    expect(ask({ ...setting, rateHz: 200, accelRangeG: 8 }, 1 * S).status).toBe('bad-value');
     ask({ op: 'start' }, 2 * S);
     expect(ask({ ...setting, rateHz: 200 }, 2 * S).status).toBe('wrong-state');
     expect(ask({ op: 'stop' }, 3 * S).status).toBe('ok');

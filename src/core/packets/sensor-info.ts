@@ -3,8 +3,8 @@ import { type PacketFault, refuse } from './packet-fault.ts';
 
 /** Layout: firmware-protocol/SPEC.md, "Sensor information". */
 const PROTOCOL_VERSION = 1;
-const INFO_BYTES = 52;
-const CRC_AT = 50;
+const INFO_BYTES = 56;
+const CRC_AT = 54;
 const SERIAL_AT = 2;
 const SERIAL_BYTES = 8;
 const RATES_AT = 20;
@@ -34,6 +34,8 @@ export interface SensorInfo {
   readonly accelScaleMS2: number;
   /** Packets the sensor keeps for sending again; 0 when it keeps none. */
   readonly resendPackets: number;
+  /** Tesla per unit of the magnetometer; null when the sensor has none. */
+  readonly magnetometerScaleT: number | null;
 }
 
 /** What decoding sensor information gives: the information, or a named reason why not. */
@@ -44,7 +46,7 @@ export type SensorInfoResult =
 /**
  * Bytes of the *info* characteristic, checksum included.
  * @param info see {@link SensorInfo} for units; scales are rounded to float32
- * @returns 52 bytes, little-endian, owning its buffer
+ * @returns 56 bytes, little-endian, owning its buffer
  * @throws RangeError when a field does not fit, with the decoder's words
  * Source: firmware-protocol/SPEC.md.  Checked: firmware-protocol/vectors.json
  */
@@ -76,6 +78,7 @@ export function encodeSensorInfo(info: SensorInfo): Uint8Array {
   view.setFloat32(40, info.gyroScaleRadS, true);
   view.setFloat32(44, info.accelScaleMS2, true);
   view.setUint16(48, info.resendPackets, true);
+  view.setFloat32(50, info.magnetometerScaleT ?? 0, true);
   view.setUint16(CRC_AT, crc16(bytes.subarray(0, CRC_AT)), true);
   requireSame(info, decodeSensorInfo(bytes));
   return bytes;
@@ -145,10 +148,12 @@ function decodeFields(bytes: Uint8Array, view: DataView): SensorInfoResult {
   }
   const gyroScaleRadS = view.getFloat32(40, true);
   const accelScaleMS2 = view.getFloat32(44, true);
-  if (!isScale(gyroScaleRadS) || !isScale(accelScaleMS2)) {
+  const magnetometerUnitT = view.getFloat32(50, true);
+  const magnetometerScaleT = magnetometerUnitT === 0 ? null : magnetometerUnitT;
+  if (!isScale(gyroScaleRadS) || !isScale(accelScaleMS2) || !isScale(magnetometerScaleT ?? 1)) {
     return refuse(
       'bad-scale',
-      `The sensor's scales (${gyroScaleRadS} rad/s, ${accelScaleMS2} m/s^2 per unit) must be positive numbers. Check the firmware.`,
+      `The sensor's scales (${gyroScaleRadS} rad/s, ${accelScaleMS2} m/s^2, ${magnetometerScaleT} T per unit) must be positive numbers. Check the firmware.`,
     );
   }
   return {
@@ -165,6 +170,7 @@ function decodeFields(bytes: Uint8Array, view: DataView): SensorInfoResult {
       gyroScaleRadS,
       accelScaleMS2,
       resendPackets: view.getUint16(48, true),
+      magnetometerScaleT,
     },
   };
 }
@@ -191,6 +197,8 @@ function requireSame(info: SensorInfo, result: SensorInfoResult): void {
     ...info,
     gyroScaleRadS: Math.fround(info.gyroScaleRadS),
     accelScaleMS2: Math.fround(info.accelScaleMS2),
+    magnetometerScaleT:
+      info.magnetometerScaleT === null ? null : Math.fround(info.magnetometerScaleT),
   };
   for (const key of Object.keys(result.info) as (keyof SensorInfo)[]) {
     if (String(expected[key]) !== String(result.info[key])) {

@@ -10,7 +10,9 @@ const SAMPLE_BYTES = 2 * VALUES_PER_SAMPLE;
 const FLAG_CLIPPED = 1;
 const FLAG_DROPPED = 2;
 const FLAG_RESENT = 4;
-const KNOWN_FLAGS = FLAG_CLIPPED | FLAG_DROPPED | FLAG_RESENT;
+const FLAG_MAGNETOMETER = 8;
+const KNOWN_FLAGS = FLAG_CLIPPED | FLAG_DROPPED | FLAG_RESENT | FLAG_MAGNETOMETER;
+const MAGNETOMETER_BYTES = 6;
 /** A packet longer than half a turn of the tick counter could not be unwrapped. */
 const MAX_SPAN_TICKS = 0x7fffffff;
 
@@ -33,6 +35,8 @@ export interface StreamPacket {
   readonly spanTicks: number;
   /** gx gy gz ax ay az of each sample, in units of the sensor's scales; shape (count x 6). */
   readonly samples: Int16Array;
+  /** mx my mz at the last sample, in units of the sensor's scale; null when the packet has none. */
+  readonly magnetometer: Int16Array | null;
 }
 
 /** What decoding a notification gives: a packet, or a named reason why not. */
@@ -43,7 +47,7 @@ export type DecodeResult =
 /**
  * Bytes of one stream packet, checksum included.
  * @param packet 1..40 samples; see {@link StreamPacket} for units
- * @returns 16 + 12 * count bytes, little-endian, owning its buffer
+ * @returns 16 + 12 * count bytes, 6 more with a magnetometer; little-endian, owning its buffer
  * @throws RangeError when a field does not fit its place on the wire
  * Source: firmware-protocol/SPEC.md.  Checked: firmware-protocol/vectors.json
  */
@@ -54,28 +58,34 @@ export function encodeStreamPacket(packet: StreamPacket): Uint8Array {
       `a packet holds 1 to ${MAX_STREAM_SAMPLES} samples of ${VALUES_PER_SAMPLE} values, got ${packet.samples.length} values`,
     );
   }
+  const { magnetometer } = packet;
+  if (magnetometer !== null && magnetometer.length !== 3) {
+    throw new RangeError(`a magnetometer has 3 values, got ${magnetometer.length}`);
+  }
   requireUnsigned('sequence', packet.sequence, 0xffff);
   requireUnsigned('firstTick', packet.firstTick, 0xffffffff);
   requireUnsigned('spanTicks', packet.spanTicks, MAX_SPAN_TICKS);
   if (!spanFits(count, packet.spanTicks)) {
     throw new RangeError(`${count} samples cannot span ${packet.spanTicks} ticks`);
   }
-  const bytes = new Uint8Array(HEADER_BYTES + count * SAMPLE_BYTES + CRC_BYTES);
+  const bytes = new Uint8Array(bytesOf(count, magnetometer !== null));
   const view = new DataView(bytes.buffer);
   view.setUint8(0, STREAM_VERSION);
   view.setUint8(
     1,
     (packet.clipped ? FLAG_CLIPPED : 0) |
       (packet.dropped ? FLAG_DROPPED : 0) |
-      (packet.resent ? FLAG_RESENT : 0),
+      (packet.resent ? FLAG_RESENT : 0) |
+      (magnetometer === null ? 0 : FLAG_MAGNETOMETER),
   );
   view.setUint16(2, packet.sequence, true);
   view.setUint32(4, packet.firstTick, true);
   view.setUint32(8, packet.spanTicks, true);
   view.setUint8(12, count);
-  for (let i = 0; i < packet.samples.length; i++) {
-    view.setInt16(HEADER_BYTES + 2 * i, packet.samples[i]!, true);
-  }
+  const values = magnetometer === null ? packet.samples : [...packet.samples, ...magnetometer];
+  values.forEach((value, i) => {
+    view.setInt16(HEADER_BYTES + 2 * i, value, true);
+  });
   const crcAt = bytes.length - CRC_BYTES;
   view.setUint16(crcAt, crc16(bytes.subarray(0, crcAt)), true);
   return bytes;
@@ -111,7 +121,8 @@ export function decodeStreamPacket(bytes: Uint8Array): DecodeResult {
       `A packet claims ${count} samples; 1 to ${MAX_STREAM_SAMPLES} are allowed. Check the sensor's firmware.`,
     );
   }
-  const expected = HEADER_BYTES + count * SAMPLE_BYTES + CRC_BYTES;
+  const flags = view.getUint8(1);
+  const expected = bytesOf(count, (flags & FLAG_MAGNETOMETER) !== 0);
   if (bytes.length !== expected) {
     return refuse(
       'length-mismatch',
@@ -125,7 +136,6 @@ export function decodeStreamPacket(bytes: Uint8Array): DecodeResult {
       'A packet was damaged on its way (checksum). Bring the sensor closer; if every packet fails, check its firmware.',
     );
   }
-  const flags = view.getUint8(1);
   if ((flags & ~KNOWN_FLAGS) !== 0 || view.getUint8(13) !== 0) {
     return refuse(
       'reserved-bits',
@@ -139,8 +149,9 @@ export function decodeStreamPacket(bytes: Uint8Array): DecodeResult {
       `A packet of ${count} samples claims to span ${spanTicks} ticks. Check the tick counter in the sensor's firmware.`,
     );
   }
-  const samples = new Int16Array(count * VALUES_PER_SAMPLE);
-  for (let i = 0; i < samples.length; i++) samples[i] = view.getInt16(HEADER_BYTES + 2 * i, true);
+  const values = new Int16Array((crcAt - HEADER_BYTES) / 2);
+  for (let i = 0; i < values.length; i++) values[i] = view.getInt16(HEADER_BYTES + 2 * i, true);
+  const sampleValues = count * VALUES_PER_SAMPLE;
   return {
     ok: true,
     packet: {
@@ -150,9 +161,15 @@ export function decodeStreamPacket(bytes: Uint8Array): DecodeResult {
       sequence: view.getUint16(2, true),
       firstTick: view.getUint32(4, true),
       spanTicks,
-      samples,
+      samples: values.slice(0, sampleValues),
+      magnetometer: (flags & FLAG_MAGNETOMETER) === 0 ? null : values.slice(sampleValues),
     },
   };
+}
+
+function bytesOf(count: number, hasMagnetometer: boolean): number {
+  const magnetometerBytes = hasMagnetometer ? MAGNETOMETER_BYTES : 0;
+  return HEADER_BYTES + count * SAMPLE_BYTES + magnetometerBytes + CRC_BYTES;
 }
 
 /** Samples lie at least one tick apart, and a single sample spans nothing. */

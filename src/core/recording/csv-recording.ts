@@ -110,6 +110,7 @@ function sensorRecords(
       firstTick: timeUs[first]! % 2 ** 32,
       spanTicks: timeUs[last]! - timeUs[first]!,
       samples: quantised(values, rows.subarray(from, to), scales),
+      magnetometer: null,
     });
     records.push({ kind: 'notification', segment, hostTimeUs: timeUs[last]!, bytes });
     sequence = (sequence + 1) & UINT16_MAX;
@@ -192,6 +193,7 @@ function infoBytes(segment: Segment, scales: Scales, periodUs: number): Uint8Arr
     gyroScaleRadS: scales.gyroRadS,
     accelScaleMS2: scales.accelMS2,
     resendPackets: 0,
+    magnetometerScaleT: null,
   });
 }
 

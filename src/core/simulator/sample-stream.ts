@@ -62,6 +62,7 @@ export function* makePackets(
       firstTick: tick(first) % 2 ** 32,
       spanTicks: tick(first + perPacket - 1) - tick(first),
       samples,
+      magnetometer: null,
     };
     sequence = (sequence + 1) % 65536;
     yield { madeUs: lastS * 1e6, packet };

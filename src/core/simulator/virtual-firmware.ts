@@ -7,6 +7,7 @@ import {
 import type { SensorInfo } from '../packets/sensor-info.ts';
 import { encodeStreamPacket, type StreamPacket } from '../packets/stream-packet.ts';
 import type { MadePacket } from './sample-stream.ts';
+import { mtuFor, splitPacket } from './split-packet.ts';
 
 /** What a simulated sensor's firmware runs on. */
 export interface FirmwareHardware {
@@ -37,6 +38,8 @@ export class VirtualFirmware {
   /** Made while streaming and not yet handed out by `advance`. */
   readonly #fresh: StreamPacket[] = [];
   #nextSequence = 0;
+  /** Packets more than the part made, because some were split to fit the MTU. */
+  #extra = 0;
   #state: 'idle' | 'streaming' | 'holding' = 'idle';
   #wasStarted = false;
   #linkLostUs = 0;
@@ -99,12 +102,17 @@ export class VirtualFirmware {
     while (!this.#next.done && this.#next.value.madeUs <= nowUs) {
       const { madeUs, packet } = this.#next.value;
       if (this.#state === 'holding' && madeUs - this.#linkLostUs > HOLDING_US) this.#state = 'idle';
-      if (this.#state !== 'idle') {
-        this.#ring.push(packet);
-        if (this.#ring.length > this.info.resendPackets) this.#ring.shift();
-      }
-      if (this.#state === 'streaming') this.#fresh.push(packet);
-      this.#nextSequence = (packet.sequence + 1) & 0xffff;
+      const sequence = (packet.sequence + this.#extra) & 0xffff;
+      // The part makes packets in idle too, so that its numbers and samples belong together.
+      const parts =
+        this.#state === 'idle'
+          ? [{ ...packet, sequence }]
+          : splitPacket({ ...packet, sequence }, this.#mtu);
+      if (this.#state !== 'idle') this.#ring.push(...parts);
+      while (this.#ring.length > this.info.resendPackets) this.#ring.shift();
+      if (this.#state === 'streaming') this.#fresh.push(...parts);
+      this.#extra += parts.length - 1;
+      this.#nextSequence = (sequence + parts.length) & 0xffff;
       this.#next = this.#hardware.packets.next();
     }
   }
@@ -125,11 +133,7 @@ export class VirtualFirmware {
         this.#state = 'idle';
         return { op: 'stop', status: 'ok' };
       case 'configure':
-        if (this.#state !== 'idle') return { op: 'configure', status: 'wrong-state' };
-        // The simulated part has one setting.
-        return request.rateHz === this.info.rateHz
-          ? { op: 'configure', status: 'ok' }
-          : { op: 'configure', status: 'bad-value' };
+        return { op: 'configure', status: this.#configure(request) };
       case 'identify':
         this.#blinkingUntilUs = nowUs + request.seconds * 1e6;
         return { op: 'identify', status: 'ok' };
@@ -140,6 +144,17 @@ export class VirtualFirmware {
       case 'resend':
         return this.#resend(request.firstSequence, request.count, nowUs);
     }
+  }
+
+  /** The simulated part has one setting. */
+  #configure(wanted: Extract<ControlRequest, { op: 'configure' }>) {
+    const { rateHz, gyroRangeDegS, accelRangeG } = this.info;
+    const offered =
+      wanted.rateHz === rateHz &&
+      wanted.gyroRangeDegS === gyroRangeDegS &&
+      wanted.accelRangeG === accelRangeG;
+    if (!offered) return 'bad-value';
+    return this.#state === 'idle' ? 'ok' : 'wrong-state';
   }
 
   #start(nowUs: number): ControlReply {
@@ -156,7 +171,8 @@ export class VirtualFirmware {
     if (!this.#wasStarted) return { op: 'resend', status: 'wrong-state' };
     this.#make(nowUs);
     const wanted = this.#ring.filter(
-      (packet) => ((packet.sequence - firstSequence) & 0xffff) < count,
+      (packet) =>
+        ((packet.sequence - firstSequence) & 0xffff) < count && mtuFor(packet) <= this.#mtu,
     );
     const first = wanted[0];
     if (first === undefined) return { op: 'resend', status: 'gone' };

@@ -89,6 +89,7 @@ export function createVirtualSensor(
       gyroScaleRadS: Math.fround((errors.gyroRangeDegS * RAD_PER_DEG) / 32767),
       accelScaleMS2: Math.fround((errors.accelRangeG * STANDARD_GRAVITY) / 32767),
       resendPackets: 0,
+      magnetometerScaleT: null,
     },
     rateHz: nominalRateHz * (1 + random.uniform(-errors.rateOff, errors.rateOff)),
     tickHz: TICK_HZ * (1 + random.uniform(-errors.clockPpm, errors.clockPpm) * 1e-6),
