@@ -145,8 +145,9 @@ request("identify", "blink for five seconds", bytes([4, 1, 5]), fields={"tag": 1
 request("ping", "", bytes([5, 77]), fields={"tag": 77, "op": "ping"})
 request("resend", "a run over the wrap of the sequence", struct.pack("<BBHH", 6, 3, 65530, 12), fields={
     "tag": 3, "op": "resend", "firstSequence": 65530, "count": 12})
-request("resend-all", "the longest run", struct.pack("<BBHH", 6, 3, 1, 65535), fields={
-    "tag": 3, "op": "resend", "firstSequence": 1, "count": 65535})
+request("resend-longest", "the longest run", struct.pack("<BBHH", 6, 3, 1, 32767), fields={
+    "tag": 3, "op": "resend", "firstSequence": 1, "count": 32767})
+request("resend-too-long", "half of all sequences", struct.pack("<BBHH", 6, 3, 1, 32768), "bad-value")
 request("no-bytes", "counts as opcode 0", b"", "unknown-operation")
 request("opcode-0", "", bytes([0, 1]), "unknown-operation")
 request("opcode-7", "one past the last", bytes([7, 1]), "unknown-operation")

@@ -105,7 +105,7 @@ console.log(`Live pipeline against the simulator's truth: 40 swings over about f
 unless said, sensor errors of src/core/simulator/sensor-errors.ts.
 Error of reach at contact: mean and SD; share of true reaches within the 95 % interval. "funnel off": largest
 difference of the funnel's spread from the true one at 0, 10, ... 100 %; "points off": how many of those eleven
-differ by more than both 15 % and 3 mm. Contact error without the least radio delay.
+differ by more than both 15 % and 3 mm.
 Goals: |mean| <= 1.0 cm, SD <= 0.6 cm, no point off, contact within 3 ms, none missed, none false.
 `);
 const rows: string[][] = [];

@@ -32,11 +32,7 @@ export interface Accuracy {
 /** Two contacts this close are the same, microseconds. */
 const SAME_CONTACT_US = 100_000;
 
-/**
- * Runs one simulated set through the live pipeline and compares it with the simulator's truth.
- * Contact times are compared after taking off the least radio delay, which shifts all sensors alike and
- * which nothing that only listens can see.
- */
+/** Runs one simulated set through the live pipeline and compares it with the simulator's truth. */
 export function measureAccuracy(options: SessionOptions, params: PipelineParams): Accuracy {
   const session = simulateSession(options, {
     setId: `accuracy-${options.strategy}-${options.seed}`,
@@ -46,14 +42,10 @@ export function measureAccuracy(options: SessionOptions, params: PipelineParams)
   const state = createPipeline(session.description, params);
   for (const step of session.steps) if (step.kind === 'record') stepPipeline(state, step.record);
   const found = viewPipeline(state).swings.map((scored) => scored.swing);
-  return compareWithTruth(found, session.truth.swings, options.errors.delayMinMs * 1000);
+  return compareWithTruth(found, session.truth.swings);
 }
 
-function compareWithTruth(
-  found: readonly Swing[],
-  truth: readonly SwingTruth[],
-  lateUs: number,
-): Accuracy {
+function compareWithTruth(found: readonly Swing[], truth: readonly SwingTruth[]): Accuracy {
   const pairs = truth.flatMap((t) => {
     const swing = found.find((s) => Math.abs(s.contactTimeUs - t.contactTimeUs) < SAME_CONTACT_US);
     return swing === undefined ? [] : [{ swing, truth: t }];
@@ -64,7 +56,7 @@ function compareWithTruth(
     (pair, i) => Math.abs(reachErrors[i]!) <= 1.96 * pair.swing.reachStandardErrorM,
   );
   const contactErrors = pairs.map(
-    (pair) => (pair.swing.contactTimeUs - lateUs - pair.truth.contactTimeUs) / 1000,
+    (pair) => (pair.swing.contactTimeUs - pair.truth.contactTimeUs) / 1000,
   );
   const funnel = Array.from({ length: 11 }, (_, i) => {
     const spread = standardDeviation(read.map((pair) => pair.swing.reachCurveM[10 * i]!));

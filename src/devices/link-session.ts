@@ -8,8 +8,8 @@ import { FloodWatch } from './flood-watch.ts';
 import type { LinkClock, OpenPort } from './sensor-port.ts';
 import type { SequenceGaps, SequenceRun } from './sequence-gaps.ts';
 
-/** Pings: five quick ones after the start, then one every five seconds. */
-const QUICK_PINGS = 5;
+/** Pings: quick ones for the first four seconds, since the quickest way there and back decides; then seldom. */
+const QUICK_PINGS = 20;
 const QUICK_PING_US = 200_000;
 const PING_US = 5e6;
 /** How often a session looks whether something is due, when nothing arrives. */

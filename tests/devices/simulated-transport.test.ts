@@ -84,7 +84,7 @@ describe('the simulated transport', () => {
     await turn(transport, 100);
     expect(states.at(-1)?.implement.state).toBe('absent');
     void transport.connect('implement');
-    await turn(transport, 10);
+    await turn(transport, 100);
     expect(states.at(-1)?.implement.state).toBe('streaming');
   });
 });

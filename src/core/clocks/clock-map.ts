@@ -99,11 +99,17 @@ export function observeArrival(map: ClockMap, tick: number, arrivalUs: number): 
   if (fresh || map.packets < 60 || y < map.offsetUs + map.skew * x) fit(map);
 }
 
+/** A radio delay beyond this is none: the tick belongs to another run of the sensor's counter. */
+const MOST_DELAY_US = 2e6;
+
 /**
- * Takes in one answered ping; only after the first packet.
+ * Takes in one answered ping; only after the first packet. One whose tick is far from what the packets say is
+ * left out.
  * @param tick unwrapped @param sentUs, answeredUs host times of the write and of its answer
  */
 export function observePing(map: ClockMap, tick: number, sentUs: number, answeredUs: number): void {
+  const atUs = envelopeUs(map, tick);
+  if (atUs < sentUs - MOST_DELAY_US || atUs > answeredUs + MOST_DELAY_US) return;
   addPing(map.pings, tick, sentUs, answeredUs);
   weighPings(map);
 }

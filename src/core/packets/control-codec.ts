@@ -16,6 +16,9 @@ const STATUSES: readonly ControlStatus[] = [
   'hardware-fault',
 ];
 
+/** A run of half of all sequences could meet a ring twice. */
+const MOST_RESENT = 0x7fff;
+
 /** Lengths of requests, and of answers with status ok, by opcode. */
 const REQUEST_BYTES = [0, 2, 2, 8, 3, 2, 6];
 const OK_BYTES = [0, 9, 3, 3, 3, 7, 7];
@@ -46,7 +49,7 @@ export function encodeControlRequest(request: ControlRequest, tag: number): Uint
     bytes[2] = fits('seconds', request.seconds, 0xff);
   } else if (request.op === 'resend') {
     view.setUint16(2, fits('firstSequence', request.firstSequence, 0xffff), true);
-    view.setUint16(4, fits('count', request.count, 0xffff), true);
+    view.setUint16(4, fits('count', request.count, MOST_RESENT), true);
   }
   return bytes;
 }
@@ -92,7 +95,7 @@ export function decodeControlRequest(bytes: Uint8Array): ControlRequestResult {
       return { ok: true, request: { op, seconds: bytes[2]! }, tag };
     case 'resend': {
       const count = view.getUint16(4, true);
-      if (count === 0) return no('bad-value');
+      if (count === 0 || count > MOST_RESENT) return no('bad-value');
       return { ok: true, request: { op, firstSequence: view.getUint16(2, true), count }, tag };
     }
     default:

@@ -28,7 +28,7 @@ export type ControlStatus =
   | 'bad-value'
   /** Below an ATT MTU of 65 a packet holds too few samples: the sensor does not start. */
   | 'mtu-too-small'
-  /** Not in this state: configure while streaming, ping or resend before the first start. */
+  /** Not in this state: configure unless idle, resend unless streaming. */
   | 'wrong-state'
   /** None of the wanted packets is in the ring any more. */
   | 'gone'

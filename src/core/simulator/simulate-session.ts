@@ -7,7 +7,7 @@ import type { SetDescription } from '../recording/set-description.ts';
 import { ARM_CHANNELS, reachOf, segmentOrientation } from './arm-kinematics.ts';
 import { landBall } from './ball-flight.ts';
 import { BALLS, IMPLEMENTS, PLAYER_ARM_M, SCORE_STEPS, SENSOR_FROM_JOINT_M } from './kit.ts';
-import { makePackets, streamSamples } from './sample-stream.ts';
+import { makePackets, radioDelayUs, streamSamples } from './sample-stream.ts';
 import type {
   BallLanding,
   SensorTruth,
@@ -116,7 +116,7 @@ export function simulateSensors(options: SessionOptions, head: Head): SimulatedS
     return {
       info: { ...sensor.info, resendPackets: RING_PACKETS },
       packets: makePackets(sensor, plan.movement, plan.knocks, options, random),
-      tickAt: (trueUs) => sensor.firstTick + trueUs * 1e-6 * sensor.tickHz,
+      tickAt: (trueUs) => tickAt(sensor, trueUs),
     };
   };
   return {
@@ -126,6 +126,11 @@ export function simulateSensors(options: SessionOptions, head: Head): SimulatedS
     zeroRequestUs: ZERO_REQUEST_S * 1e6,
     swings: plan.swings,
   };
+}
+
+/** A sensor's tick at a true time, not yet wrapped. */
+function tickAt(sensor: VirtualSensor, trueUs: number): number {
+  return sensor.firstTick + trueUs * 1e-6 * sensor.tickHz;
 }
 
 function landingsOf({ movement, swings, bestM }: PlannedSession): SimulatedSensors['landings'] {
@@ -171,7 +176,31 @@ function* mergeSteps(plan: PlannedSession): Generator<SimulatedStep, void, void>
     kind: 'record',
     record: { kind: 'event', hostTimeUs: ZERO_REQUEST_S * 1e6, event: { type: 'zero-requested' } },
   };
-  yield* mergeInTime([[zero][Symbol.iterator](), landings[Symbol.iterator](), ...streams]);
+  const pings = sensors.map((sensor) => pingSteps(sensor, plan));
+  yield* mergeInTime([[zero].values(), landings.values(), ...pings, ...streams]);
+}
+
+/** When a link asks a sensor for its tick, seconds: often in the first four seconds, then every five. */
+function pingTimesS(endS: number): number[] {
+  const quick = Array.from({ length: 20 }, (_, i) => 0.1 + 0.2 * i);
+  return [...quick, ...Array.from({ length: Math.ceil(endS / 5) }, (_, i) => 9 + 5 * i)];
+}
+
+/** Clock pings as a link would record them, each way with a radio delay of its own. */
+function* pingSteps(
+  sensor: VirtualSensor,
+  { options, movement }: PlannedSession,
+): Generator<SimulatedStep, void, void> {
+  const random = seededRandom(options.seed * 16 + sensor.segment + 8);
+  for (const atS of pingTimesS(movement.endS)) {
+    const sentTimeUs = atS * 1e6;
+    const heardUs = sentTimeUs + radioDelayUs(options.errors, random);
+    const hostTimeUs = heardUs + radioDelayUs(options.errors, random);
+    const tick = Math.floor(tickAt(sensor, heardUs)) % 2 ** 32;
+    const segment = SEGMENTS[sensor.segment]!;
+    const event = { type: 'clock-ping', segment, sentTimeUs, tick } as const;
+    yield { kind: 'record', record: { kind: 'event', hostTimeUs, event } };
+  }
 }
 
 function* notificationSteps(

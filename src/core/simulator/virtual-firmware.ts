@@ -33,7 +33,7 @@ export class VirtualFirmware {
   /** The newest packets, oldest first, no more than the ring holds. */
   readonly #ring: StreamPacket[] = [];
   /** Packets asked for again, to go out with the next ones. */
-  readonly #again: StreamPacket[] = [];
+  readonly #again = new Set<StreamPacket>();
   #next: IteratorResult<MadePacket, void>;
   /** Made while streaming and not yet handed out by `advance`. */
   readonly #fresh: StreamPacket[] = [];
@@ -41,9 +41,10 @@ export class VirtualFirmware {
   /** Packets more than the part made, because some were split to fit the MTU. */
   #extra = 0;
   #state: 'idle' | 'streaming' | 'holding' = 'idle';
-  #wasStarted = false;
   #linkLostUs = 0;
-  #mtu = 23;
+  #linkMtu = 23;
+  /** Of the last start: it decides the size of packets, also while holding. */
+  #mtu = LEAST_MTU;
   #blinkingUntilUs = 0;
 
   constructor(hardware: FirmwareHardware) {
@@ -70,14 +71,14 @@ export class VirtualFirmware {
 
   /** The link is up again; nothing is sent before a start. */
   linkUp(mtu: number): void {
-    this.#mtu = mtu;
+    this.#linkMtu = mtu;
   }
 
   /** The link dropped: a streaming sensor goes on filling its ring. */
   linkLost(nowUs: number): void {
     this.#make(nowUs);
     this.#fresh.length = 0;
-    this.#again.length = 0;
+    this.#again.clear();
     if (this.#state !== 'streaming') return;
     this.#state = 'holding';
     this.#linkLostUs = nowUs;
@@ -91,9 +92,8 @@ export class VirtualFirmware {
     this.#make(nowUs);
     const out = this.#fresh.splice(0).map(encodeStreamPacket);
     if (this.#state !== 'streaming') return out;
-    for (const packet of this.#again.splice(0)) {
-      out.push(encodeStreamPacket({ ...packet, resent: true }));
-    }
+    for (const packet of this.#again) out.push(encodeStreamPacket({ ...packet, resent: true }));
+    this.#again.clear();
     return out;
   }
 
@@ -101,7 +101,7 @@ export class VirtualFirmware {
   #make(nowUs: number): void {
     while (!this.#next.done && this.#next.value.madeUs <= nowUs) {
       const { madeUs, packet } = this.#next.value;
-      if (this.#state === 'holding' && madeUs - this.#linkLostUs > HOLDING_US) this.#state = 'idle';
+      if (this.#state === 'holding' && madeUs - this.#linkLostUs > HOLDING_US) this.#goIdle();
       const sequence = (packet.sequence + this.#extra) & 0xffff;
       // The part makes packets in idle too, so that its numbers and samples belong together.
       const parts =
@@ -130,7 +130,7 @@ export class VirtualFirmware {
         return this.#start(nowUs);
       case 'stop':
         this.#make(nowUs);
-        this.#state = 'idle';
+        this.#goIdle();
         return { op: 'stop', status: 'ok' };
       case 'configure':
         return { op: 'configure', status: this.#configure(request) };
@@ -138,9 +138,7 @@ export class VirtualFirmware {
         this.#blinkingUntilUs = nowUs + request.seconds * 1e6;
         return { op: 'identify', status: 'ok' };
       case 'ping':
-        return this.#wasStarted
-          ? { op: 'ping', status: 'ok', tick: this.#tick(nowUs) }
-          : { op: 'ping', status: 'wrong-state' };
+        return { op: 'ping', status: 'ok', tick: this.#tick(nowUs) };
       case 'resend':
         return this.#resend(request.firstSequence, request.count, nowUs);
     }
@@ -158,26 +156,32 @@ export class VirtualFirmware {
   }
 
   #start(nowUs: number): ControlReply {
-    if (this.#mtu < LEAST_MTU) return { op: 'start', status: 'mtu-too-small' };
+    if (this.#linkMtu < LEAST_MTU) return { op: 'start', status: 'mtu-too-small' };
     this.#make(nowUs);
-    if (this.#state === 'idle') this.#ring.length = 0;
+    this.#mtu = this.#linkMtu;
+    const tooLong = this.#ring.findLastIndex((packet) => mtuFor(packet) > this.#mtu);
+    this.#ring.splice(0, tooLong + 1);
     this.#state = 'streaming';
-    this.#wasStarted = true;
     const tick = this.#tick(nowUs);
     return { op: 'start', status: 'ok', nextSequence: this.#nextSequence, tick };
   }
 
   #resend(firstSequence: number, count: number, nowUs: number): ControlReply {
-    if (!this.#wasStarted) return { op: 'resend', status: 'wrong-state' };
+    if (this.#state !== 'streaming') return { op: 'resend', status: 'wrong-state' };
     this.#make(nowUs);
     const wanted = this.#ring.filter(
-      (packet) =>
-        ((packet.sequence - firstSequence) & 0xffff) < count && mtuFor(packet) <= this.#mtu,
+      (packet) => ((packet.sequence - firstSequence) & 0xffff) < count,
     );
     const first = wanted[0];
     if (first === undefined) return { op: 'resend', status: 'gone' };
-    this.#again.push(...wanted);
+    for (const packet of wanted) this.#again.add(packet);
     return { op: 'resend', status: 'ok', firstSequence: first.sequence, count: wanted.length };
+  }
+
+  #goIdle(): void {
+    this.#state = 'idle';
+    this.#ring.length = 0;
+    this.#again.clear();
   }
 
   #tick(nowUs: number): number {
