@@ -3,12 +3,15 @@ import type { SetRecord } from '../core/recording/set-record.ts';
 import { waitBeforeAttempt } from './back-off.ts';
 import { explainConnectionFailure, isFinal } from './connection-failure.ts';
 import { LinkSession } from './link-session.ts';
-import type { LinkClock, SensorPort } from './sensor-port.ts';
+import type { LinkClock, OpenPort, SensorPort } from './sensor-port.ts';
 import { SequenceGaps } from './sequence-gaps.ts';
 import type { ConnectionState } from './transport.ts';
 
 /** A sensor whose numbers begin anew on a live link is started again, but not more often than this in a set. */
 const MOST_MISCOUNTS = 3;
+
+/** A battery is asked for its charge so often. */
+const BATTERY_MS = 60_000;
 
 /** Where a link puts what it has. */
 export interface LinkOutputs {
@@ -33,6 +36,8 @@ export class SensorLink {
   /** Ends the wait before the next attempt. */
   #hurry: () => void = () => {};
   #miscounts = 0;
+  /** Last known charge. */
+  #batteryPercent: number | null = null;
 
   constructor(segment: Segment, port: SensorPort, clock: LinkClock, out: LinkOutputs) {
     this.#segment = segment;
@@ -117,10 +122,26 @@ export class SensorLink {
       await session.finish();
     } else {
       this.#session = session;
-      const { batteryPercent, deviceWords } = open;
-      this.#out.state({ state: 'streaming', batteryPercent, deviceWords });
+      void this.#tellStreaming(open, session);
     }
     return session;
+  }
+
+  /** The charge is told when it is known: a slow reading holds nothing up. */
+  async #tellStreaming(open: OpenPort, session: LinkSession): Promise<void> {
+    const { deviceWords } = open;
+    const tell = () =>
+      this.#out.state({ state: 'streaming', batteryPercent: this.#batteryPercent, deviceWords });
+    tell();
+    for (;;) {
+      const batteryPercent = await open.readBattery();
+      if (this.#session !== session || this.#isClosed) return;
+      if (batteryPercent !== this.#batteryPercent) {
+        this.#batteryPercent = batteryPercent;
+        tell();
+      }
+      await this.#clock.wait(BATTERY_MS);
+    }
   }
 
   /** @returns null when the link is wanted no longer @throws the last failure, when it is time to give up */

@@ -18,10 +18,10 @@ export interface SensorPort {
 export interface OpenPort {
   /** Value of the *info* characteristic. */
   readonly info: Uint8Array;
-  /** Percent, or null when the sensor does not tell. */
-  readonly batteryPercent: number | null;
   /** Firmware and hardware in the maker's own words, or null when the sensor does not tell. */
   readonly deviceWords: string | null;
+  /** Percent now, or null when the sensor does not tell; never rejects. */
+  readBattery(): Promise<number | null>;
   /** Values of the *stream* characteristic, own bytes; completes when the link ends. */
   readonly notifications$: Observable<Uint8Array>;
   /** Values indicated by *control*; completes when the link ends. */

@@ -82,8 +82,8 @@ function openPort(
   if (dropout !== null && radio.nowUs() < dropout.atS * 1e6) radio.at(dropout.atS * 1e6, close);
   return {
     info: encodeSensorInfo(firmware.info),
-    batteryPercent: 80,
     deviceWords: null,
+    readBattery: async () => 80,
     notifications$: notifications.asObservable(),
     indications$: indications.asObservable(),
     writeControl: async (bytes) => {

@@ -8,7 +8,7 @@ export type ConnectionState =
   | { readonly state: 'connecting' }
   | {
       readonly state: 'streaming';
-      /** When the link was made; null when the sensor does not tell. */
+      /** Read every minute; null when the sensor does not tell. */
       readonly batteryPercent: number | null;
       /** Firmware and hardware in the maker's words; null when the sensor does not tell. */
       readonly deviceWords: string | null;

@@ -82,14 +82,13 @@ async function openPort(
     const stream = await run(() => service.getCharacteristic(STREAM_UUID));
     const control = await run(() => service.getCharacteristic(CONTROL_UUID));
     const infoBytes = copyOf(await run(() => info.readValue()));
-    const batteryPercent = await readBattery(server, run);
     const deviceWords = await readDeviceWords(server, run);
     await subscribe(control, indications, run, isAgain);
     await subscribe(stream, notifications, run, isAgain);
     return {
       info: infoBytes,
-      batteryPercent,
       deviceWords,
+      readBattery: () => readBattery(server, run),
       notifications$: notifications.asObservable(),
       indications$: indications.asObservable(),
       writeControl: (bytes) =>

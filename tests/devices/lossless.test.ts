@@ -99,7 +99,7 @@ function stormyPort(weather: Weather, radio: SimulatedRadio): SensorPort {
     work();
     return {
       info: encodeSensorInfo(firmware.info),
-      batteryPercent: null,
+      readBattery: async () => null,
       deviceWords: null,
       notifications$: notifications,
       indications$: indications,

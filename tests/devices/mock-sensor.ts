@@ -40,7 +40,8 @@ export const pass = (ms: number) => vi.advanceTimersByTimeAsync(ms);
 /** An open link of the mock, whose test decides what comes. */
 export class MockLink implements OpenPort {
   readonly info: Uint8Array;
-  readonly batteryPercent = 55;
+  batteryPercent = 55;
+  readonly readBattery = async () => this.batteryPercent;
   readonly deviceWords = null;
   readonly notifications$ = new Subject<Uint8Array>();
   readonly indications$ = new Subject<Uint8Array>();

@@ -37,7 +37,9 @@ describe('a link that drops', () => {
     expect(sorted(sequences())).toEqual(range(40));
     expect(lost()).toEqual([]);
     expect(records.filter((r) => r.kind === 'sensor-info')).toHaveLength(2);
-    expect(states.map((s) => s.state)).toEqual(['connecting', 'streaming', 'lost', 'streaming']);
+    // The second 'streaming' tells the charge.
+    const names = ['connecting', 'streaming', 'streaming', 'lost', 'streaming'];
+    expect(states.map((s) => s.state)).toEqual(names);
   });
 
   it('names at once what the ring cannot hold, and fetches the rest', async () => {

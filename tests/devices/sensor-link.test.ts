@@ -26,8 +26,18 @@ describe('a sensor link', () => {
     expect(sequences()).toEqual([7, 8, 9, 10]);
     expect(states).toEqual([
       { state: 'connecting' },
+      { state: 'streaming', batteryPercent: null, deviceWords: null },
       { state: 'streaming', batteryPercent: 55, deviceWords: null },
     ]);
+  });
+
+  it('reads the battery every minute', async () => {
+    const { sensor, states } = await streamingSensor();
+    sensor.link.batteryPercent = 9;
+    await pass(59_000);
+    expect(states.at(-1)).toMatchObject({ batteryPercent: 55 });
+    await pass(1_000);
+    expect(states.at(-1)).toMatchObject({ state: 'streaming', batteryPercent: 9 });
   });
 
   it('finds the first packet missing from the answer to the start', async () => {

@@ -3,6 +3,7 @@ import { FunnelChart } from '../chart/FunnelChart.tsx';
 import { goTo } from '../route.ts';
 import { runningSet } from '../running-set.ts';
 import type { CourtModel } from './court-model.ts';
+import { FitGuide } from './FitGuide.tsx';
 import { keepAwake } from './keep-awake.ts';
 import { LastReach } from './LastReach.tsx';
 import { LastTen } from './LastTen.tsx';
@@ -29,20 +30,33 @@ export function CourtScreen({ model }: { readonly model: CourtModel }) {
     <main class="court">
       <h1 class="out-of-sight">Court</h1>
       <SensorStrip model={model} />
-      <section class="court-reach" aria-label="Last reach">
-        {model.zero.value.phase === 'zeroed' ? (
-          <LastReach model={model} />
-        ) : (
-          <ZeroGuide model={model} />
-        )}
-      </section>
-      <div class="court-between">
-        <FunnelChart funnel={model.funnel.value} />
-        <LastTen band={model.description.sweetSpotBand} swings={model.swings.value} />
-      </div>
+      {isFitting(model) ? (
+        <section class="court-fit" aria-label="Sensors">
+          <FitGuide model={model} />
+        </section>
+      ) : (
+        <>
+          <section class="court-reach" aria-label="Last reach">
+            {model.zero.value.phase === 'zeroed' ? (
+              <LastReach model={model} />
+            ) : (
+              <ZeroGuide model={model} />
+            )}
+          </section>
+          <div class="court-between">
+            <FunnelChart funnel={model.funnel.value} />
+            <LastTen band={model.description.sweetSpotBand} swings={model.swings.value} />
+          </div>
+        </>
+      )}
       <ScorePad model={model} onEnd={() => void end()} />
     </main>
   );
+}
+
+/** Real sensors are connected and looked at before the holds; simulated ones sit already. */
+function isFitting(model: CourtModel): boolean {
+  return model.description.source === 'sensors' && model.zero.value.phase === 'not-started';
 }
 
 function pressKey(model: CourtModel, event: KeyboardEvent): void {

@@ -68,7 +68,7 @@ function deviceDetail(model: CourtModel, segment: Segment): string | undefined {
   const connection = model.connections.value[segment];
   if (connection.state !== 'streaming') return undefined;
   const { batteryPercent, deviceWords } = connection;
-  const battery = batteryPercent === null ? null : `battery ${batteryPercent} % when connected`;
+  const battery = batteryPercent === null ? null : `battery ${batteryPercent} %`;
   return [battery, deviceWords].filter((words) => words !== null).join(', ') || undefined;
 }
 

@@ -1,9 +1,8 @@
-import { ConnectGuide } from './ConnectGuide.tsx';
 import type { CourtModel } from './court-model.ts';
 import { PosePicture } from './PosePicture.tsx';
 import './zero-guide.css';
 
-/** What to do before reach can be measured: connect, then the two holds. */
+/** The two holds, which come before any reach; a simulated player takes them by itself. */
 export function ZeroGuide({ model }: { readonly model: CourtModel }) {
   const zero = model.zero.value;
   if (zero.phase === 'plumb' || zero.phase === 'point') {
@@ -27,10 +26,6 @@ export function ZeroGuide({ model }: { readonly model: CourtModel }) {
       </div>
     );
   }
-  return model.description.source === 'sensors' ? <ConnectGuide model={model} /> : <PlayerGuide />;
-}
-
-function PlayerGuide() {
   return (
     <div class="guide-plain" role="status">
       <p class="guide-words">The simulated player is getting ready.</p>

@@ -2,7 +2,13 @@ import { computed, type ReadonlySignal, signal } from '@preact/signals';
 import { EMPTY, type Observable, Subscription } from 'rxjs';
 import { type PerSegment, SEGMENTS, type Segment } from '../../core/arm/segments.ts';
 import type { Funnel } from '../../core/measures/funnel.ts';
-import type { LiveView, ScoredSwing, ZeroState } from '../../core/pipeline/outputs.ts';
+import type {
+  LiveView,
+  ScoredSwing,
+  SensorHealth,
+  ShakeState,
+  ZeroState,
+} from '../../core/pipeline/outputs.ts';
 import type { SetDescription } from '../../core/recording/set-description.ts';
 import type { SetEvent } from '../../core/recording/set-record.ts';
 import type { BallLanding } from '../../devices/simulated-transport.ts';
@@ -26,6 +32,9 @@ export interface CourtSources {
 export interface CourtModel {
   readonly description: SetDescription;
   readonly zero: ReadonlySignal<ZeroState>;
+  readonly shake: ReadonlySignal<ShakeState>;
+  /** From the sensors' bytes alone; null before any came. */
+  readonly health: ReadonlySignal<PerSegment<SensorHealth | null>>;
   readonly sensors: ReadonlySignal<PerSegment<SensorStatus>>;
   readonly connections: ReadonlySignal<PerSegment<ConnectionState>>;
   readonly swings: ReadonlySignal<readonly ScoredSwing[]>;
@@ -45,6 +54,10 @@ export interface CourtModel {
   connect(segment: Segment): void;
   /** Makes a connected sensor blink, to see which one it is. */
   blink(segment: Segment): void;
+  /** Lets go of a sensor and makes the browser forget it, where it can. */
+  forget(segment: Segment): void;
+  /** The three sensors are about to be shaken together in one hand. */
+  shakeNow(): void;
   zeroAgain(): void;
   score(points: number): void;
   discard(): void;
@@ -87,6 +100,13 @@ export function createCourtModel(sources: CourtSources): CourtModel {
   const zero = keepWhileSame<ZeroState>(
     () => view.value?.zero ?? { phase: 'not-started', problem: null },
     JSON.stringify,
+  );
+  const shake = keepWhileSame<ShakeState>(
+    () => view.value?.shake ?? { phase: 'none' },
+    JSON.stringify,
+  );
+  const health = computed(
+    () => view.value?.sensors ?? { upperArm: null, forearm: null, implement: null },
   );
   const target = computed(() => scoreTarget(swings.value));
   const landing = computed(() => {
@@ -161,6 +181,8 @@ export function createCourtModel(sources: CourtSources): CourtModel {
   return {
     description,
     zero,
+    shake,
+    health,
     sensors,
     connections,
     swings,
@@ -174,6 +196,8 @@ export function createCourtModel(sources: CourtSources): CourtModel {
     trouble,
     connect: (segment) => void transport.connect(segment),
     blink: (segment) => transport.identify(segment),
+    forget: (segment) => void transport.forget(segment),
+    shakeNow: () => send({ type: 'shake-requested' }),
     zeroAgain: () => send({ type: 'zero-requested' }),
     score: (points) => {
       if (target.value !== null && target.value.points !== points) log.score(target.value, points);

@@ -73,6 +73,22 @@ export function judgeSensor(evidence: SensorEvidence): SensorStatus {
   return { level: 'ok', short: `good, ${batteryPercent} %`, advice: null };
 }
 
+/** How good a sensor's link and clock are, for the one who fits it. */
+export function linkWords(health: SensorHealth | null): string {
+  if (health === null || health.packets === 0) return 'No data yet';
+  const { lostPackets, waitingPackets, clockHalfWidthMs, delaySpreadMs } = health;
+  const clock = Number.isFinite(clockHalfWidthMs)
+    ? `clock to ${clockHalfWidthMs.toFixed(0)} ms`
+    : 'clock not known yet';
+  const radio = Number.isFinite(delaySpreadMs)
+    ? `radio spread ${delaySpreadMs.toFixed(0)} ms`
+    : null;
+  const fetched = waitingPackets > 0 ? `fetching ${waitingPackets}` : null;
+  const lost = lostPackets === 0 ? 'none lost' : `${lostPackets} packets lost`;
+  const words = [clock, radio, fetched, lost].filter((part) => part !== null).join(', ');
+  return words[0]!.toUpperCase() + words.slice(1);
+}
+
 /** The advice to show: that of the first sensor in trouble, from the shoulder outwards. */
 export function firstAdvice(statuses: PerSegment<SensorStatus>): string | null {
   for (const segment of SEGMENTS) {

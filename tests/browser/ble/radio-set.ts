@@ -1,5 +1,5 @@
 import type { Page } from 'playwright-core';
-import { SEGMENTS, type Segment } from '../../../src/core/arm/segments.ts';
+import { SEGMENT_WORDS, SEGMENTS, type Segment } from '../../../src/core/arm/segments.ts';
 import { decodeStreamPacket } from '../../../src/core/packets/stream-packet.ts';
 import { readSet } from '../../../src/core/recording/set-reader.ts';
 import type { SetRecord } from '../../../src/core/recording/set-record.ts';
@@ -85,17 +85,14 @@ export async function beginSet({ page }: RadioSet): Promise<void> {
 /** Connects one sensor by tap and chooser. */
 async function connectSensor(set: RadioSet, segment: Segment): Promise<void> {
   set.choose(NAMES[segment]);
-  const words = { upperArm: 'upper arm', forearm: 'forearm', implement: 'implement' }[segment];
-  await set.page.locator('.guide-buttons').getByRole('button', { name: words }).click();
+  await set.page.getByRole('button', { name: `Connect ${SEGMENT_WORDS[segment]}` }).click();
 }
 
 /** All three, then the virtual player begins with the poses. */
 export async function connectAllAndZero(set: RadioSet): Promise<void> {
   for (const segment of SEGMENTS) {
     await connectSensor(set, segment);
-    const left = set.page.locator('.guide-buttons').getByRole('button');
-    const words = { upperArm: 'upper arm', forearm: 'forearm', implement: 'implement' }[segment];
-    await left.getByText(words, { exact: true }).waitFor({ state: 'detached' });
+    await set.page.getByRole('button', { name: `Blink ${SEGMENT_WORDS[segment]}` }).waitFor();
   }
   await set.page.getByRole('button', { name: /Zero now/ }).click();
   set.clock.startedMs = performance.now();
