@@ -2,6 +2,7 @@ import { createPipeline, stepPipeline, viewPipeline } from '../core/pipeline/pip
 import { putCatalogueRow, reconcileCatalogue } from '../storage/catalogue.ts';
 import { createSetFile, listSetFiles, readSetFile } from '../storage/set-files.ts';
 import type { FromWorker, ToWorker } from './contract.ts';
+import { gatherAppends } from './gather-appends.ts';
 import type { SetPipeline, SetStorage } from './set-ports.ts';
 import { SetSession } from './set-session.ts';
 
@@ -33,6 +34,17 @@ function post(message: FromWorker): void {
 }
 
 const session = new SetSession(post, storage, pipeline);
-self.addEventListener('message', (event: MessageEvent<ToWorker>) => {
-  void session.receive(event.data);
-});
+
+/** A message to oneself comes after those that are waiting already. */
+const turn = new MessageChannel();
+const turns: (() => void)[] = [];
+turn.port1.onmessage = () => turns.shift()?.();
+
+const take = gatherAppends(
+  (message) => void session.receive(message),
+  (act) => {
+    turns.push(act);
+    turn.port2.postMessage(null);
+  },
+);
+self.addEventListener('message', (event: MessageEvent<ToWorker>) => take(event.data));

@@ -91,7 +91,7 @@ describe.skipIf(underTest === null)('court', () => {
     await page.goto(baseUrl);
     await page.getByRole('button', { name: /New set/ }).click();
     await page.getByRole('button', { name: 'Go to the court' }).click();
-    await page.getByRole('button', { name: 'forearm', exact: true }).click();
+    await page.getByRole('button', { name: 'Connect forearm', exact: true }).click();
     await page.getByText('No sensor was chosen for the forearm.').waitFor();
     expect(await page.getByRole('button', { name: 'Connect forearm: failed' }).isEnabled()).toBe(
       true,
