@@ -7,10 +7,11 @@ const MATHS = ['maths', 'statistics'];
 
 const MAY_IMPORT = {
   'core/maths': [core('maths'), npm('pure-rand')],
-  'core/statistics': [core(...MATHS), npm('pure-rand')],
+  'core/statistics': [core(...MATHS), npm('@stdlib')],
   'core/packets': [core('packets', 'maths')],
   'core/clocks': [core('clocks', 'packets', ...MATHS)],
   'core/orientation': [core('orientation', ...MATHS), npm('ahrs')],
+  'core/calibration': [core('calibration', 'maths')],
   'core/arm': [core('arm', 'orientation', 'clocks', ...MATHS)],
   'core/swings': [core('swings', 'arm', 'orientation', 'clocks', ...MATHS)],
   'core/measures': [core('measures', 'swings', 'arm', ...MATHS), npm('pure-rand')],
