@@ -11,7 +11,7 @@ import {
   rotateInverse,
 } from '../../src/core/maths/quaternion.ts';
 import { seededRandom } from '../../src/core/maths/random.ts';
-import { vector3 } from '../../src/core/maths/vector.ts';
+import { addScaled, vector3 } from '../../src/core/maths/vector.ts';
 import { createReading } from '../../src/core/orientation/sensor-track.ts';
 import { ARM_CHANNELS, segmentOrientation } from '../../src/core/simulator/arm-kinematics.ts';
 import { SENSOR_FROM_JOINT_M } from '../../src/core/simulator/kit.ts';
@@ -107,7 +107,11 @@ describe('idealSignals', () => {
       reading.gyrRate.set(later.map((w, i) => (w - earlier[i]!) / (2 * h)));
       reading.qEarthFromSensor.set(orientationAt(sensor, movement, timeS));
       const longAxis = rotateInverse(vector3(), sensor.qSegmentFromSensor, vector3(1));
-      return jointSpecificForce(vector3(), reading, longAxis, alongM);
+      return jointSpecificForce(
+        vector3(),
+        reading,
+        addScaled(vector3(), vector3(), alongM, longAxis),
+      );
     };
     let largest = 0;
     for (let t = contactS - 1; t < contactS + 0.4; t += 0.013) {

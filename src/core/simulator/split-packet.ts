@@ -25,15 +25,22 @@ export function splitPacket(packet: StreamPacket, mtu: number): StreamPacket[] {
   const parts: StreamPacket[] = [];
   for (let from = 0; from < count; from += most) {
     const to = Math.min(count, from + most);
+    const samples = packet.samples.slice(6 * from, 6 * to);
     parts.push({
       ...packet,
+      clipped: packet.clipped && samples.some(isAtEnd),
       dropped: packet.dropped && from === 0,
       sequence: (packet.sequence + parts.length) & 0xffff,
       firstTick: (packet.firstTick + tickOf(from)) % 2 ** 32,
       spanTicks: tickOf(to - 1) - tickOf(from),
-      samples: packet.samples.slice(6 * from, 6 * to),
+      samples,
       magnetometer: to === count ? packet.magnetometer : null,
     });
   }
   return parts;
+}
+
+/** The simulated part uses all of int16. */
+function isAtEnd(value: number): boolean {
+  return Math.abs(value) >= 32767;
 }

@@ -40,6 +40,8 @@ export class VirtualFirmware {
   #nextSequence = 0;
   /** Packets more than the part made, because some were split to fit the MTU. */
   #extra = 0;
+  /** No sample was lost before the first packet after a start from idle. */
+  #isFirst = false;
   #state: 'idle' | 'streaming' | 'holding' = 'idle';
   #linkLostUs = 0;
   #linkMtu = 23;
@@ -101,24 +103,34 @@ export class VirtualFirmware {
   #make(nowUs: number): void {
     while (!this.#next.done && this.#next.value.madeUs <= nowUs) {
       const { madeUs, packet } = this.#next.value;
-      if (this.#state === 'holding' && madeUs - this.#linkLostUs > HOLDING_US) this.#goIdle();
+      this.#endHolding(madeUs);
       const sequence = (packet.sequence + this.#extra) & 0xffff;
       // The part makes packets in idle too, so that its numbers and samples belong together.
       const parts =
         this.#state === 'idle'
           ? [{ ...packet, sequence }]
-          : splitPacket({ ...packet, sequence }, this.#mtu);
+          : splitPacket(
+              { ...packet, sequence, dropped: packet.dropped && !this.#isFirst },
+              this.#mtu,
+            );
+      if (this.#state !== 'idle') this.#isFirst = false;
       if (this.#state !== 'idle') this.#ring.push(...parts);
-      while (this.#ring.length > this.info.resendPackets) this.#ring.shift();
+      while (this.#ring.length > this.info.resendPackets) this.#again.delete(this.#ring.shift()!);
       if (this.#state === 'streaming') this.#fresh.push(...parts);
       this.#extra += parts.length - 1;
       this.#nextSequence = (sequence + parts.length) & 0xffff;
       this.#next = this.#hardware.packets.next();
     }
+    this.#endHolding(nowUs);
+  }
+
+  #endHolding(nowUs: number): void {
+    if (this.#state === 'holding' && nowUs - this.#linkLostUs >= HOLDING_US) this.#goIdle();
   }
 
   /** What is indicated for what was written to control. */
   onRequest(bytes: Uint8Array, nowUs: number): Uint8Array {
+    this.#make(nowUs);
     const decoded = decodeControlRequest(bytes);
     if (!decoded.ok) return encodeRefusal(decoded.opcode, decoded.tag, decoded.status);
     return encodeControlReply(this.#answer(decoded.request, nowUs), decoded.tag);
@@ -129,7 +141,6 @@ export class VirtualFirmware {
       case 'start':
         return this.#start(nowUs);
       case 'stop':
-        this.#make(nowUs);
         this.#goIdle();
         return { op: 'stop', status: 'ok' };
       case 'configure':
@@ -140,7 +151,7 @@ export class VirtualFirmware {
       case 'ping':
         return { op: 'ping', status: 'ok', tick: this.#tick(nowUs) };
       case 'resend':
-        return this.#resend(request.firstSequence, request.count, nowUs);
+        return this.#resend(request.firstSequence, request.count);
     }
   }
 
@@ -157,18 +168,17 @@ export class VirtualFirmware {
 
   #start(nowUs: number): ControlReply {
     if (this.#linkMtu < LEAST_MTU) return { op: 'start', status: 'mtu-too-small' };
-    this.#make(nowUs);
     this.#mtu = this.#linkMtu;
     const tooLong = this.#ring.findLastIndex((packet) => mtuFor(packet) > this.#mtu);
     this.#ring.splice(0, tooLong + 1);
+    if (this.#state === 'idle') this.#isFirst = true;
     this.#state = 'streaming';
     const tick = this.#tick(nowUs);
     return { op: 'start', status: 'ok', nextSequence: this.#nextSequence, tick };
   }
 
-  #resend(firstSequence: number, count: number, nowUs: number): ControlReply {
+  #resend(firstSequence: number, count: number): ControlReply {
     if (this.#state !== 'streaming') return { op: 'resend', status: 'wrong-state' };
-    this.#make(nowUs);
     const wanted = this.#ring.filter(
       (packet) => ((packet.sequence - firstSequence) & 0xffff) < count,
     );
