@@ -11,8 +11,9 @@ export interface PacketOrder {
   readonly waiting: Map<number, StreamPacket>;
   /** Sequences that will not come any more. */
   readonly lost: Set<number>;
-  /** How many were lost so far. */
+  /** How many were lost so far, and how many of them since the last packet was taken out of line. */
   lostPackets: number;
+  lostSincePacket: number;
 }
 
 /** Half the range of sequences: what is further ahead than this is behind. */
@@ -20,7 +21,13 @@ const HALF_RANGE = 0x8000;
 
 /** Nothing expected yet. */
 export function createPacketOrder(): PacketOrder {
-  return { nextSequence: -1, waiting: new Map(), lost: new Set(), lostPackets: 0 };
+  return {
+    nextSequence: -1,
+    waiting: new Map(),
+    lost: new Set(),
+    lostPackets: 0,
+    lostSincePacket: 0,
+  };
 }
 
 /** How far a sequence is ahead of the one expected next, 0..32767, or -1 when it is behind. */
@@ -63,10 +70,12 @@ export function takeNext(order: PacketOrder, giveUp: boolean): StreamPacket | nu
     order.nextSequence = (sequence + 1) & 0xffff;
     if (packet !== undefined) {
       order.waiting.delete(sequence);
+      order.lostSincePacket = 0;
       return packet;
     }
     order.lost.delete(sequence);
     order.lostPackets++;
+    order.lostSincePacket++;
   }
   return null;
 }

@@ -29,6 +29,8 @@ export interface SensorIntake {
   /** Unwrapped tick of the last sample taken in, and of the newest packet received; -1 before the first. */
   lastTick: number;
   newestTick: number;
+  /** Ticks from packet to packet, by the last one taken in. */
+  packetTicks: number;
   /** The information came again: the next packet shows whether the sensor was switched off in between. */
   linkRemade: boolean;
   /** How often the sensor began anew or was exchanged. */
@@ -58,6 +60,7 @@ export function createIntake(): SensorIntake {
     order: createPacketOrder(),
     lastTick: -1,
     newestTick: -1,
+    packetTicks: 0,
     linkRemade: false,
     restarts: 0,
     packets: 0,
@@ -193,15 +196,25 @@ function observePacket(intake: SensorIntake, packet: StreamPacket, arrivalUs: nu
 /** A missing packet is waited for over so much of the sensor's own time, seconds: its ring holds 10 or more. */
 export const LONGEST_WAIT_S = 13;
 
+/**
+ * Whether what is missing was waited for long enough. Packets known to be lost do not count: after a long drop
+ * the ring still holds the newest of what is missing, and the first new packet must not push those out.
+ */
+function isWaitedOut(intake: SensorIntake, info: SensorInfo): boolean {
+  if (intake.lastTick < 0) return false;
+  const reachedTick = intake.lastTick + intake.order.lostSincePacket * intake.packetTicks;
+  const waitedS = (intake.newestTick - reachedTick) / info.tickHz;
+  return info.resendPackets === 0 || waitedS > LONGEST_WAIT_S;
+}
+
 /** Takes in what is next in line, as far as nothing is missing. */
 function takeWaiting(intake: SensorIntake, onSample: SampleListener): string | null {
   const { info, track, order } = intake;
   if (info === null || track === null) return null;
   let fault: string | null = null;
   for (;;) {
-    const waitedS = (intake.newestTick - intake.lastTick) / info.tickHz;
-    const giveUp = info.resendPackets === 0 || waitedS > LONGEST_WAIT_S;
-    const packet = takeNext(order, giveUp && intake.lastTick >= 0);
+    const packet =
+      takeNext(order, false) ?? (isWaitedOut(intake, info) ? takeNext(order, true) : null);
     if (packet === null) return fault;
     const firstTick = unwrapped(intake, packet);
     if (intake.lastTick >= 0 && firstTick <= intake.lastTick) {
@@ -240,6 +253,7 @@ function takeSamples(
   const { samples } = packet;
   const count = samples.length / 6;
   const step = count > 1 ? packet.spanTicks / (count - 1) : info.tickHz / info.rateHz;
+  intake.packetTicks = count * step;
   for (let n = 0; n < count; n++) {
     const tick = firstTick + n * step;
     const sinceLast = intake.lastTick < 0 ? step : tick - intake.lastTick;

@@ -89,6 +89,7 @@ export function createCourtModel(sources: CourtSources): CourtModel {
   const trouble = signal<string | null>(null);
   const frozen = signal(false);
   let lastViewMs = performance.now();
+  let halfway: LiveView | null = null;
   let isEnding = false;
 
   const send = (event: SetEvent): void =>
@@ -134,9 +135,11 @@ export function createCourtModel(sources: CourtSources): CourtModel {
   const show = (next: LiveView): void => {
     lastViewMs = performance.now();
     frozen.value = false;
-    const before = earlier.value;
-    if (before === null || next.hostTimeUs - before.hostTimeUs > LOSS_WINDOW_US)
-      earlier.value = next;
+    // Two views in turn: the window never shrinks to nothing, which would make a warning flicker.
+    if (halfway === null || next.hostTimeUs - halfway.hostTimeUs > LOSS_WINDOW_US / 2) {
+      earlier.value = halfway ?? next;
+      halfway = next;
+    }
     view.value = next;
     // The next frame starts after this one is on the screen.
     requestAnimationFrame(() => client.post({ type: 'live-drawn' }));

@@ -48,11 +48,13 @@ export function judgeSensor(evidence: SensorEvidence): SensorStatus {
   if (connection.state === 'failed') {
     return { level: 'trouble', short: 'failed', advice: connection.error.message };
   }
-  if (now === null || now.lastArrivalUs < 0) {
-    const fault = now?.lastFault ?? null;
-    if (fault === null) return { level: 'waiting', short: 'no data yet', advice: null };
+  const fault = now === null ? null : recentFault(now, earlier);
+  if (fault !== null) {
     const advice = `The ${name} sensor sends data this program cannot read: ${fault}`;
     return { level: 'trouble', short: 'unreadable', advice };
+  }
+  if (now === null || now.lastArrivalUs < 0) {
+    return { level: 'waiting', short: 'no data yet', advice: null };
   }
   if (viewUs - now.lastArrivalUs > SILENT_US) {
     const advice = `No data from the ${name} sensor. Check its battery and distance.`;
@@ -87,6 +89,15 @@ export function linkWords(health: SensorHealth | null): string {
   const lost = lostPackets === 0 ? 'none lost' : `${lostPackets} packets lost`;
   const words = [clock, radio, fetched, lost].filter((part) => part !== null).join(', ');
   return words[0]!.toUpperCase() + words.slice(1);
+}
+
+/** Why packets are refused now; null when that is rare: one damaged packet is sent again and forgotten. */
+function recentFault(now: SensorHealth, earlier: SensorHealth | null): string | null {
+  if (now.lastArrivalUs < 0) return now.lastFault;
+  const refused = now.refusedPackets - (earlier?.refusedPackets ?? 0);
+  const came = now.packets - (earlier?.packets ?? 0);
+  const isOften = refused >= LOSSY_PACKETS && refused > LOSSY_SHARE * (refused + came);
+  return isOften ? now.lastFault : null;
 }
 
 /** The advice to show: that of the first sensor in trouble, from the shoulder outwards. */

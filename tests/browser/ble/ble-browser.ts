@@ -6,6 +6,7 @@ export interface BlePage {
   readonly page: Page;
   /** The device that the next chooser gets. */
   choose(name: string): void;
+  /** Uncaught exceptions and what the console calls an error. */
   readonly errors: string[];
 }
 
@@ -42,8 +43,13 @@ export async function openBlePage(
     acceptDownloads: true,
   });
   const page = await context.newPage();
+  // A busy machine makes it all slower, not wrong.
+  page.setDefaultTimeout(60_000);
   const errors: string[] = [];
   page.on('pageerror', (error) => errors.push(error.stack ?? error.message));
+  page.on('console', (message) => {
+    if (message.type() === 'error') errors.push(`console: ${message.text()}`);
+  });
   const devtools = await context.newCDPSession(page);
   let wanted = '';
   const answered = new Set<string>();

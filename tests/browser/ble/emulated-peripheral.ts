@@ -26,6 +26,8 @@ export interface ServicePlan {
 export interface PeripheralPlan {
   readonly address: string;
   readonly name: string;
+  /** Of the service by which the chooser finds it. */
+  readonly advertisedUuid: string;
   readonly services: readonly ServicePlan[];
   readonly onConnect?: () => void;
   readonly onDisconnect?: () => void;
@@ -61,7 +63,7 @@ export class EmulatedPeripheral {
       LegacyPairing: typed('b', false),
       Connected: typed('b', false),
       ServicesResolved: typed('b', false),
-      UUIDs: typed('as', [plan.services[0]!.uuid]),
+      UUIDs: typed('as', [plan.advertisedUuid]),
       RSSI: typed('n', -50),
     };
     bluez.add(

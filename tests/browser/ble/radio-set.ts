@@ -1,154 +1,176 @@
+import { readFile } from 'node:fs/promises';
 import type { Page } from 'playwright-core';
-import { SEGMENT_WORDS, SEGMENTS, type Segment } from '../../../src/core/arm/segments.ts';
-import { decodeStreamPacket } from '../../../src/core/packets/stream-packet.ts';
-import { readSet } from '../../../src/core/recording/set-reader.ts';
-import type { SetRecord } from '../../../src/core/recording/set-record.ts';
+import {
+  type PerSegment,
+  SEGMENT_WORDS,
+  SEGMENTS,
+  type Segment,
+  segmentIndex,
+} from '../../../src/core/arm/segments.ts';
+import { readSet, type StoredSet } from '../../../src/core/recording/set-reader.ts';
 import { DEFAULT_ERRORS } from '../../../src/core/simulator/sensor-errors.ts';
+import type { SwingTruth } from '../../../src/core/simulator/session-types.ts';
 import { simulateSensors } from '../../../src/core/simulator/simulate-session.ts';
-import { endSet } from '../simulated-set.ts';
+import type { FirmwareHardware } from '../../../src/core/simulator/virtual-firmware.ts';
 import { type BlePage, openBlePage } from './ble-browser.ts';
-import { EmulatedSensor, type PlayerClock, type SensorFaults } from './emulated-sensor.ts';
+import { EmulatedSensor, type PlayerClock, type SensorTraits } from './emulated-sensor.ts';
 import { FakeBluez } from './fake-bluez.ts';
 import { startPrivateBus } from './private-bus.ts';
 
 /** The app with three emulated sensors within reach. */
 export interface RadioSet extends BlePage {
-  readonly sensors: Readonly<Record<Segment, EmulatedSensor>>;
+  readonly sensors: PerSegment<EmulatedSensor>;
   readonly clock: PlayerClock;
+  /** What the player really does, by his own clock. */
+  readonly swings: readonly SwingTruth[];
+  /** One more sensor within reach, with a name and a serial of its own. */
+  add(name: string, traits: SensorTraits): EmulatedSensor;
   stop(): Promise<void>;
 }
 
-const NAMES: Readonly<Record<Segment, string>> = {
+const PLAYER_SEED = 3;
+const NAMES: PerSegment<string> = {
   upperArm: 'Sensor U',
   forearm: 'Sensor F',
   implement: 'Sensor I',
 };
 
-/** Opens the app in a Chromium with three emulated sensors. */
-export async function openRadioSet(
-  chromiumPath: string,
-  url: string,
-  faults: Partial<Record<Segment, SensorFaults>>,
-): Promise<RadioSet> {
-  const bus = await startPrivateBus();
-  const bluez = await FakeBluez.start(bus.address);
-  const clock: PlayerClock = { startedMs: null };
-  const session = simulateSensors(
+/** What a test wants of its set; three good sensors and a minute by default. */
+export interface RadioOptions {
+  readonly traits?: Partial<PerSegment<SensorTraits>>;
+  /** One about every five seconds from 12 s on; 3 s after the last the sensors make no more packets. */
+  readonly swings?: number;
+}
+
+/** With the seed above: the last contact at 60.8 s. */
+const SWINGS = 11;
+
+/** Sensors of the invented player. */
+function simulatedPlayer(seed: number, swings: number) {
+  return simulateSensors(
     {
-      seed: 3,
+      seed,
       strategy: 'distal',
       implement: 'short',
       ball: 'training',
       handedness: 'right',
-      swings: 30,
+      swings,
       swingIntervalS: 5,
       nominalRateHz: 200,
       errors: DEFAULT_ERRORS,
     },
     { setId: 'emulated', startedAtMs: 0, programVersion: 'test' },
   );
-  const [upperArm, forearm, implement] = SEGMENTS.map((segment, k) => {
-    const address = `AA:BB:CC:00:00:0${k + 1}`;
-    const hardware = session.hardware[k]!;
-    return new EmulatedSensor(
-      bluez,
-      NAMES[segment],
-      address,
-      hardware,
-      clock,
-      faults[segment] ?? {},
-    );
-  });
-  const sensors = { upperArm: upperArm!, forearm: forearm!, implement: implement! };
+}
+
+/** Opens the app in a Chromium of its own, on a bus of its own, with three emulated sensors. */
+export async function openRadioSet(
+  chromiumPath: string,
+  url: string,
+  { traits = {}, swings = SWINGS }: RadioOptions,
+): Promise<RadioSet> {
+  const bus = await startPrivateBus();
+  const bluez = await FakeBluez.start(bus.address);
+  const clock: PlayerClock = { startedMs: null };
+  const all: EmulatedSensor[] = [];
+  const add = (name: string, hardware: FirmwareHardware, its: SensorTraits): EmulatedSensor => {
+    const address = `AA:BB:CC:00:00:${(all.length + 1).toString(16).padStart(2, '0').toUpperCase()}`;
+    const sensor = new EmulatedSensor(bluez, name, address, hardware, clock, its);
+    all.push(sensor);
+    return sensor;
+  };
+  const player = simulatedPlayer(PLAYER_SEED, swings);
+  const sensorOn = (segment: Segment) =>
+    add(NAMES[segment], player.hardware[segmentIndex(segment)]!, traits[segment] ?? {});
+  const sensors = {
+    upperArm: sensorOn('upperArm'),
+    forearm: sensorOn('forearm'),
+    implement: sensorOn('implement'),
+  };
   const ble = await openBlePage(chromiumPath, bus.address, url);
   return {
     ...ble,
     sensors,
     clock,
+    swings: player.swings,
+    add: (name, its) =>
+      add(name, simulatedPlayer(PLAYER_SEED + all.length, swings).hardware[1], its),
     stop: async () => {
       // The browser first: it must not see its radio vanish.
       await ble.browser.close();
-      for (const segment of SEGMENTS) sensors[segment].stop();
+      for (const sensor of all) sensor.stop();
       bluez.stop();
       await bus.stop();
     },
   };
 }
 
-/** From the Start screen to the Court screen with sensors still to be connected. */
+/** From the Start screen to the Court screen, where the sensors are connected. */
 export async function beginSet({ page }: RadioSet): Promise<void> {
   await page.getByRole('button', { name: /New set/ }).click();
   await page.getByRole('button', { name: 'Go to the court' }).click();
-  await page.getByText('Connect the sensors').waitFor();
+  await page.getByRole('button', { name: 'End set' }).waitFor();
 }
 
 /** Connects one sensor by tap and chooser. */
-async function connectSensor(set: RadioSet, segment: Segment): Promise<void> {
+export async function connectSensor(set: RadioSet, segment: Segment): Promise<void> {
   set.choose(NAMES[segment]);
-  await set.page.getByRole('button', { name: `Connect ${SEGMENT_WORDS[segment]}` }).click();
+  const words = SEGMENT_WORDS[segment];
+  await set.page.getByRole('button', { name: `Connect ${words}`, exact: true }).click();
+  await set.page.getByRole('button', { name: `Blink ${words}` }).waitFor();
 }
 
 /** All three, then the virtual player begins with the poses. */
 export async function connectAllAndZero(set: RadioSet): Promise<void> {
-  for (const segment of SEGMENTS) {
-    await connectSensor(set, segment);
-    await set.page.getByRole('button', { name: `Blink ${SEGMENT_WORDS[segment]}` }).waitFor();
-  }
+  for (const segment of SEGMENTS) await connectSensor(set, segment);
   await set.page.getByRole('button', { name: /Zero now/ }).click();
   set.clock.startedMs = performance.now();
 }
 
-/** Ends the set and reads its file from the browser's own storage. */
-export async function endAndReadSet(page: Page): Promise<readonly SetRecord[]> {
-  await endSet(page);
-  const bytes = await page.evaluate(async () => {
-    const root = await navigator.storage.getDirectory();
-    const sets = await root.getDirectoryHandle('sets');
-    for await (const handle of sets.values()) {
-      if (handle.kind === 'file') {
-        const file = await (handle as FileSystemFileHandle).getFile();
-        return Array.from(new Uint8Array(await file.arrayBuffer()));
-      }
-    }
-    return [];
-  });
-  const result = readSet(Uint8Array.from(bytes));
-  if (!result.ok) throw new Error(result.error.message);
-  return result.set.records;
+/** Waits until the player has played for so many seconds. */
+export async function untilPlayed({ clock }: RadioSet, seconds: number): Promise<void> {
+  const dueMs = (clock.startedMs ?? performance.now()) + 1000 * seconds;
+  await sleep((dueMs - performance.now()) / 1000);
 }
 
-/** What the file holds of one sensor against what that sensor made. */
-export interface Completeness {
-  readonly packets: number;
-  /** Sequences between the first and the last that are not in the file. */
-  readonly missing: number;
-  readonly repeated: number;
-  /** Packets whose samples differ from those made. */
-  readonly different: number;
+/** Nothing is made any more, and nothing, or of so many of the newest packets nothing, is in the air. */
+export async function untilHandedOver({ sensors }: RadioSet, newest?: number): Promise<void> {
+  await Promise.all(SEGMENTS.map((segment) => sensors[segment].untilHandedOver(newest)));
 }
 
-export function compareWithMade(
-  records: readonly SetRecord[],
-  segment: Segment,
-  sensor: EmulatedSensor,
-): Completeness {
-  const seen = new Map<number, number>();
-  let different = 0;
-  let first = -1;
-  let furthest = 0;
-  for (const record of records) {
-    if (record.kind !== 'notification' || record.segment !== segment) continue;
-    const decoded = decodeStreamPacket(record.bytes);
-    if (!decoded.ok) continue;
-    const { sequence, samples } = decoded.packet;
-    if (first < 0) first = sequence;
-    furthest = Math.max(furthest, (sequence - first) & 0xffff);
-    seen.set(sequence, (seen.get(sequence) ?? 0) + 1);
-    const made = sensor.made.get(sequence);
-    if (made === undefined || made.some((value, i) => value !== samples[i])) different++;
+function sleep(seconds: number): Promise<void> {
+  return new Promise((resolve) => setTimeout(resolve, 1000 * seconds));
+}
+
+/** The question stands for 3 s: on a busy machine the second tap may come too late, and is then a first one. */
+async function endSet(page: Page): Promise<void> {
+  for (let attempt = 1; ; attempt++) {
+    await page.getByRole('button', { name: /^(End set|Tap to end)$/ }).click();
+    await page
+      .getByRole('button', { name: 'Tap to end' })
+      .click({ timeout: 3000 })
+      .catch(() => {});
+    const heading = page.getByRole('heading', { name: 'Recent sets' });
+    const isThere = await heading.waitFor({ timeout: 10_000 }).then(
+      () => true,
+      () => false,
+    );
+    if (isThere) return;
+    if (attempt === 3) throw new Error('the set does not end');
   }
-  let missing = 0;
-  for (let step = 0; step <= furthest; step++) if (!seen.has((first + step) & 0xffff)) missing++;
-  const repeated = [...seen.values()].filter((times) => times > 1).length;
-  return { packets: seen.size, missing, repeated, different };
+}
+
+/** Ends the set by the app's buttons, and saves its file by the app's button. */
+export async function endAndSaveSet({ page }: RadioSet): Promise<StoredSet> {
+  await endSet(page);
+  const saving = page.waitForEvent('download', { timeout: 20_000 });
+  await page
+    .locator('.set-line')
+    .first()
+    .getByRole('button', { name: /Save set/ })
+    .click();
+  const download = await saving;
+  const result = readSet(new Uint8Array(await readFile(await download.path())));
+  if (!result.ok) throw new Error(result.error.message);
+  return result.set;
 }
