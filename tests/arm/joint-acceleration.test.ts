@@ -11,13 +11,16 @@ import {
   rotateInverse,
   toRotationVector,
 } from '../../src/core/maths/quaternion.ts';
-import { type Vector3, vector3 } from '../../src/core/maths/vector.ts';
+import { addScaled, type Vector3, vector3 } from '../../src/core/maths/vector.ts';
 import { createReading, type TrackReading } from '../../src/core/orientation/sensor-track.ts';
 import { expectClose } from '../maths/close.ts';
 
 /** Sensor frame against segment frame (x along the segment): any mounting. */
 const qSegmentFromSensor = fromRotationVector(quaternion(), 0.4, -1.1, 0.7);
 const longAxis = rotateInverse(vector3(), qSegmentFromSensor, vector3(1));
+
+/** The lever arm that lies so far along the segment. */
+const along = (metres: number) => addScaled(vector3(), vector3(), metres, longAxis);
 
 /** A reading from quantities in the earth frame. */
 function readingFrom(
@@ -52,10 +55,10 @@ describe('jointSpecificForce', () => {
         vector3(s * (-rateRate * n - rate * rate * c), s * (rateRate * c - rate * rate * n), 0),
       );
       // the pivot lies at -s along the segment; forces up to 30 m/s^2 with a few roundings
-      const force = jointSpecificForce(vector3(), reading, longAxis, -s);
+      const force = jointSpecificForce(vector3(), reading, along(-s));
       expectClose(force, [0, 0, STANDARD_GRAVITY], 1e-13);
       // and the far end of the link, 0.4 m out, feels its own circle
-      const far = jointSpecificForce(vector3(), reading, longAxis, 0.4 - s);
+      const far = jointSpecificForce(vector3(), reading, along(0.4 - s));
       expectClose(
         far,
         [
@@ -85,7 +88,7 @@ describe('jointSpecificForce', () => {
       rotateInverse(reading.gyrRate, q, vector3(0, wRate, 0));
       const force = -3 * STANDARD_GRAVITY * Math.sin(dip);
       for (let i = 0; i < 3; i++) reading.acc[i] = force * longAxis[i]!;
-      const pivot = jointSpecificForce(vector3(), reading, longAxis, -l);
+      const pivot = jointSpecificForce(vector3(), reading, along(-l));
       expectClose(pivot, [0, 0, STANDARD_GRAVITY], 1e-13);
     }
   });
@@ -118,7 +121,7 @@ describe('jointSpecificForce', () => {
         acceleration,
       );
       // differences: h^2 of the fourth derivative (about 1e3) and rounding 1e-16/h^2 = 1e-8
-      const force = jointSpecificForce(vector3(), reading, longAxis, -s);
+      const force = jointSpecificForce(vector3(), reading, along(-s));
       expectClose(force, [0, 0, STANDARD_GRAVITY], 1e-4);
       expect(Math.hypot(...acceleration)).toBeGreaterThan(1);
     }

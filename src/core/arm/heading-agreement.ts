@@ -16,6 +16,8 @@ export interface HeadingAgreement {
   pDelta: number;
   pCross: number;
   pDrift: number;
+  /** The part of that covariance that differs from swing to swing; the rest all windows share. */
+  readonly noise: { pDelta: number; pCross: number; pDrift: number };
   /** Sums since the last update. */
   sumSine: number;
   sumCosine: number;
@@ -56,6 +58,7 @@ export function createAgreement(): HeadingAgreement {
     pDelta: Math.PI ** 2,
     pCross: 0,
     pDrift: DRIFT_SD_RAD_S ** 2,
+    noise: { pDelta: Math.PI ** 2, pCross: 0, pDrift: DRIFT_SD_RAD_S ** 2 },
     sumSine: 0,
     sumCosine: 0,
     sumSquareI: 0,
@@ -103,12 +106,21 @@ export function updateAgreement(state: HeadingAgreement): number {
   const measurement = measureWindow(state);
   clearWindow(state);
   if (measurement === null) return Number.POSITIVE_INFINITY;
-  correctAgreement(state, measurement.deltaRad, measurement.sdRad);
-  return measurement.sdRad;
+  const { deltaRad, sdRad, noiseSdRad } = measurement;
+  correctAgreement(state, deltaRad, sdRad, noiseSdRad);
+  return sdRad;
 }
 
-/** Weighs in one measurement of the turn, from a window or from the pointing pose. */
-export function correctAgreement(state: HeadingAgreement, deltaRad: number, sdRad: number): void {
+/**
+ * Weighs in one measurement of the turn, from a window or from the pointing pose.
+ * @param sdRad its error, by which it is weighed @param noiseSdRad the part that the next one does not share
+ */
+export function correctAgreement(
+  state: HeadingAgreement,
+  deltaRad: number,
+  sdRad: number,
+  noiseSdRad = sdRad,
+): void {
   const innovation = wrapAngle(deltaRad - state.deltaRad);
   let variance = sdRad * sdRad;
   const expected = state.pDelta + variance;
@@ -122,11 +134,28 @@ export function correctAgreement(state: HeadingAgreement, deltaRad: number, sdRa
   state.pDrift -= kDrift * state.pCross;
   state.pCross *= 1 - kDelta;
   state.pDelta *= 1 - kDelta;
+  correctNoise(state.noise, kDelta, kDrift, noiseSdRad ** 2 + variance - sdRad * sdRad);
+}
+
+/** Joseph's form, good for any gain: the weights are those of the whole error, the variance that of its part. */
+function correctNoise(
+  noise: HeadingAgreement['noise'],
+  kDelta: number,
+  kDrift: number,
+  variance: number,
+): void {
+  const { pDelta, pCross } = noise;
+  const rest = 1 - kDelta;
+  noise.pDrift += kDrift * (kDrift * (pDelta + variance) - 2 * pCross);
+  noise.pCross = rest * (pCross - kDrift * pDelta) + kDelta * kDrift * variance;
+  noise.pDelta = rest * rest * pDelta + kDelta * kDelta * variance;
 }
 
 /** Starts over from a turn known otherwise. */
 export function setAgreement(state: HeadingAgreement, deltaRad: number, sdRad: number): void {
-  Object.assign(state, createAgreement(), { deltaRad, pDelta: sdRad * sdRad });
+  const fresh = createAgreement();
+  fresh.noise.pDelta = sdRad * sdRad;
+  Object.assign(state, fresh, { deltaRad, pDelta: sdRad * sdRad });
 }
 
 function predict(state: HeadingAgreement): void {
@@ -136,30 +165,44 @@ function predict(state: HeadingAgreement): void {
     WALK_RAD_SQRT_S ** 2 * t +
     (DRIFT_PER_TURN * state.turnedRad) ** 2 +
     state.knocks * KNOCK_SD_RAD ** 2;
+  spread(state, t, walk);
+  spread(state.noise, t, walk);
+}
+
+function spread(p: HeadingAgreement['noise'], t: number, walk: number): void {
   const q = DRIFT_WALK_RAD_S_SQRT_S ** 2;
-  state.pDelta += 2 * t * state.pCross + t * t * state.pDrift + walk + (q * t ** 3) / 3;
-  state.pCross += t * state.pDrift + (q * t * t) / 2;
-  state.pDrift += q * t;
+  p.pDelta += 2 * t * p.pCross + t * t * p.pDrift + walk + (q * t ** 3) / 3;
+  p.pCross += t * p.pDrift + (q * t * t) / 2;
+  p.pDrift += q * t;
   // Nothing is less known than any turn at all; the correlation shrinks along, or the matrix would stop
   // being a covariance.
-  if (state.pDelta > Math.PI ** 2) {
-    state.pCross *= Math.PI / Math.sqrt(state.pDelta);
-    state.pDelta = Math.PI ** 2;
+  if (p.pDelta > Math.PI ** 2) {
+    p.pCross *= Math.PI / Math.sqrt(p.pDelta);
+    p.pDelta = Math.PI ** 2;
   }
 }
 
-function measureWindow(state: HeadingAgreement): { deltaRad: number; sdRad: number } | null {
+interface WindowMeasurement {
+  readonly deltaRad: number;
+  readonly sdRad: number;
+  /** Without what biases, levers and scales add to every window alike. */
+  readonly noiseSdRad: number;
+}
+
+function measureWindow(state: HeadingAgreement): WindowMeasurement | null {
   const { samples, sumSine, sumCosine, sumSquareI, sumSquareJ } = state;
   if (samples < CORRELATED_SAMPLES) return null;
   const meanSquare = (sumSquareI + sumSquareJ) / (2 * samples);
   if (meanSquare < LEAST_EXCITATION_MS2 ** 2) return null;
   const residual = Math.max(0, sumSquareI + sumSquareJ - 2 * Math.hypot(sumSine, sumCosine));
   const noise = residual / (2 * samples); // per axis and sample
-  const variance =
-    (noise * CORRELATED_SAMPLES) / (samples * meanSquare) +
-    ACCEL_BIAS_MS2 ** 2 / meanSquare +
-    SYSTEMATIC_SD_RAD ** 2;
-  return { deltaRad: Math.atan2(sumSine, sumCosine), sdRad: Math.sqrt(variance) };
+  const noiseVariance = (noise * CORRELATED_SAMPLES) / (samples * meanSquare);
+  const variance = noiseVariance + ACCEL_BIAS_MS2 ** 2 / meanSquare + SYSTEMATIC_SD_RAD ** 2;
+  return {
+    deltaRad: Math.atan2(sumSine, sumCosine),
+    sdRad: Math.sqrt(variance),
+    noiseSdRad: Math.sqrt(noiseVariance),
+  };
 }
 
 function clearWindow(state: HeadingAgreement): void {

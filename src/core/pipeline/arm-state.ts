@@ -1,6 +1,7 @@
 import { type ArmTimeline, createTimeline } from '../arm/arm-timeline.ts';
 import { createAgreement, type HeadingAgreement } from '../arm/heading-agreement.ts';
 import { createHoldDetector, type HoldDetector } from '../arm/hold-detector.ts';
+import type { LeverRefinement } from '../arm/lever-refinement.ts';
 import type { Mounting } from '../arm/mounting.ts';
 import type { Vector3 } from '../maths/vector.ts';
 import type { TrackReading } from '../orientation/sensor-track.ts';
@@ -16,6 +17,8 @@ export interface ArmState {
   zero: ZeroState;
   /** Long axes are known after the first hold, from the poses themselves once zeroed. */
   mounting: Mounting | null;
+  /** Elbow and wrist as seen from their sensors; null while the long axes are unknown. */
+  levers: readonly [LeverRefinement, LeverRefinement] | null;
   /** Gravity in the holds since the poses were asked for, oldest first: any may have been the plumb one. */
   readonly holds: (readonly Vector3[])[];
   readonly elbow: HeadingAgreement;
@@ -37,6 +40,7 @@ export function createArmState(): ArmState {
     cursors: [0, 0, 0],
     zero: { phase: 'not-started', problem: null },
     mounting: null,
+    levers: null,
     holds: [],
     elbow: createAgreement(),
     wrist: createAgreement(),

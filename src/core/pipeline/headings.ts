@@ -1,8 +1,15 @@
 import { GRID_IN_SHOCK, GRID_STEP_US, noteJointForce } from '../arm/arm-timeline.ts';
 import { addJointAcceleration, passTime, updateAgreement } from '../arm/heading-agreement.ts';
 import { jointSpecificForce } from '../arm/joint-acceleration.ts';
+import {
+  addLeverEvidence,
+  createLeverRefinement,
+  type LeverRefinement,
+  updateLevers,
+} from '../arm/lever-refinement.ts';
+import type { Mounting } from '../arm/mounting.ts';
 import { SEGMENTS } from '../arm/segments.ts';
-import { norm, vector3 } from '../maths/vector.ts';
+import { addScaled, norm, vector3 } from '../maths/vector.ts';
 import { SAMPLE_BEFORE_SHOCK, SAMPLE_IN_SHOCK } from '../orientation/sensor-track.ts';
 import type { SetDescription } from '../recording/set-description.ts';
 import type { ArmReadings, ArmState } from './arm-state.ts';
@@ -30,6 +37,8 @@ export function agreeHeadings(
   const knocks = shocked && !arm.inShock ? 1 : 0;
   arm.inShock = shocked;
   if (mounting === null || !params.headingAgreement) return;
+  arm.levers ??= leversByTape(mounting, description);
+  const { levers } = arm;
   const closing = readings.some((r) => (r.flags & (SAMPLE_IN_SHOCK | SAMPLE_BEFORE_SHOCK)) !== 0);
   const stepS = GRID_STEP_US * 1e-6;
   for (const [state, i, j] of [
@@ -40,15 +49,10 @@ export function agreeHeadings(
     const below = readings[j];
     passTime(state, stepS, (norm(above.gyr) + norm(below.gyr)) * stepS, knocks);
     if (!closing) {
-      const upper = SEGMENTS[i];
-      const toJointM = description.lengthsM[upper] - description.sensorFromJointM[upper];
-      jointSpecificForce(proximal, above, mounting.longAxis[i], toJointM);
-      jointSpecificForce(
-        distal,
-        below,
-        mounting.longAxis[j],
-        -description.sensorFromJointM[SEGMENTS[j]],
-      );
+      const lever = levers[i];
+      jointSpecificForce(proximal, above, lever.aboveM);
+      jointSpecificForce(distal, below, lever.belowM);
+      if (params.leverRefinement) addLeverEvidence(lever, above, below);
       addJointAcceleration(state, proximal[0]!, proximal[1]!, distal[0]!, distal[1]!);
       noteJointForce(arm.timeline, i, norm(proximal), norm(distal));
     }
@@ -60,4 +64,24 @@ export function agreeHeadings(
 export function closeWindows(arm: ArmState): void {
   updateAgreement(arm.elbow);
   updateAgreement(arm.wrist);
+  for (const lever of arm.levers ?? []) updateLevers(lever);
+}
+
+/** Elbow and wrist where tape and long axes have them. */
+function leversByTape(
+  mounting: Mounting,
+  { lengthsM, sensorFromJointM }: SetDescription,
+): [LeverRefinement, LeverRefinement] {
+  const joint = (i: 0 | 1) => {
+    const above = SEGMENTS[i]!;
+    const below = SEGMENTS[i + 1]!;
+    const toJointM = lengthsM[above] - sensorFromJointM[above];
+    const along = (metres: number, k: 0 | 1 | 2) =>
+      addScaled(vector3(), vector3(), metres, mounting.longAxis[k]);
+    return createLeverRefinement(
+      along(toJointM, i),
+      along(-sensorFromJointM[below], (i + 1) as 1 | 2),
+    );
+  };
+  return [joint(0), joint(1)];
 }

@@ -5,6 +5,12 @@ export interface PipelineParams {
   readonly filter: FilterMethod;
   /** false leaves the headings as the pointing pose set them: only to show what that costs. */
   readonly headingAgreement: boolean;
+  /** false keeps the joints where the tape has them. */
+  readonly leverRefinement: boolean;
 }
 
-export const DEFAULT_PARAMS: PipelineParams = { filter: 'vqf', headingAgreement: true };
+export const DEFAULT_PARAMS: PipelineParams = {
+  filter: 'vqf',
+  headingAgreement: true,
+  leverRefinement: true,
+};

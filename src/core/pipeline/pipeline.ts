@@ -207,7 +207,10 @@ function frameOf(state: PipelineState): ArmFrame | null {
     mounting: arm.mounting,
     lengthsM: SEGMENTS.map((segment) => description.lengthsM[segment]),
     headingRad: [court, fore, fore + arm.wrist.deltaRad],
-    uncertainty: { elbowRad: Math.sqrt(arm.elbow.pDelta), wristRad: Math.sqrt(arm.wrist.pDelta) },
+    uncertainty: {
+      elbowRad: Math.sqrt(arm.elbow.noise.pDelta),
+      wristRad: Math.sqrt(arm.wrist.noise.pDelta),
+    },
   };
 }
 

@@ -38,6 +38,7 @@ export function requestZero(arm: ArmState): void {
 
 function forgetPoses(arm: ArmState): void {
   arm.mounting = null;
+  arm.levers = null;
   arm.holds.length = 0;
   resetHold(arm.hold);
 }
@@ -72,6 +73,7 @@ export function detectPoses(arm: ArmState, readings: ArmReadings, flags: number)
 function takePlumb(arm: ArmState, gravity: readonly Vector3[]): void {
   arm.holds.push(gravity);
   arm.mounting = mountingFromPlumb(gravity);
+  arm.levers = null;
   Object.assign(arm.elbow, createAgreement());
   Object.assign(arm.wrist, createAgreement());
   arm.zero = { phase: 'point', problem: null };
@@ -100,6 +102,7 @@ function takePoint(arm: ArmState, readings: ArmReadings, gravity: readonly Vecto
 
 function startZeroed(arm: ArmState, readings: ArmReadings, mounting: Mounting): void {
   arm.mounting = mounting;
+  arm.levers = null;
   const [upper, fore, hand] = pointedHeadings(readings, mounting);
   arm.courtHeadingRad = -upper;
   setAgreement(arm.elbow, wrapAngle(upper - fore), Math.SQRT2 * POINTING_SD_RAD);

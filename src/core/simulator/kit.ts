@@ -24,6 +24,7 @@ export interface SimulatedImplement {
 
 export const IMPLEMENTS: Readonly<Record<ImplementName, SimulatedImplement>> = {
   full: { words: '685 mm racket', wristToSweetSpotM: 0.55, unsteadiness: 1.3 },
+  long: { words: '840 mm stick', wristToSweetSpotM: 0.69, unsteadiness: 1.3 },
   short: { words: '580 mm racket', wristToSweetSpotM: 0.45, unsteadiness: 1 },
 };
 

@@ -7,7 +7,7 @@ import type { SensorErrors } from './sensor-errors.ts';
 export type MovementStrategy = 'distal' | 'frozen';
 
 /** Names of the invented kit; see kit.ts. */
-export type ImplementName = 'full' | 'short';
+export type ImplementName = 'full' | 'short' | 'long';
 export type BallName = 'standard' | 'training';
 
 /** What to simulate. Everything random follows from `seed`. */
