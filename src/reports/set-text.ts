@@ -7,6 +7,7 @@ import { textTable } from './text-table.ts';
 
 const VOID_WORDS: Readonly<Record<VoidReason, string>> = {
   'not-zeroed': 'the sensors were not zeroed yet',
+  unsettled: 'after missing data the sensors had not agreed again',
   'sensor-gap': 'a sensor missed samples during the swing',
   'no-forward-swing': 'no forward swing was found before the contact',
 };

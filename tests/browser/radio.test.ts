@@ -133,6 +133,9 @@ describe.skipIf(!hasRadio).concurrent('a minute of three sensors over the emulat
 });
 
 const VOID_WORDS = "No reach: a sensor's data was missing";
+/** The first swings after a gap, until inclination and headings are known again. */
+const UNSETTLED_WORDS = 'No reach: after missing data the sensors must first agree again';
+const SETTLING_US = 12e6;
 
 interface Gap {
   readonly fromUs: number;
@@ -164,13 +167,20 @@ function expectVoid(reaches: readonly string[], truth: readonly SwingTruth[], ga
   const later: string[] = [];
   truth.forEach(({ startTimeUs, contactTimeUs }, i) => {
     if (contactTimeUs < gap.fromUs - EDGE_US) expect(reaches[i]).toMatch(REACH);
-    else if (startTimeUs > gap.toUs + EDGE_US) later.push(reaches[i]!);
+    else if (startTimeUs > gap.toUs + SETTLING_US) later.push(reaches[i]!);
+    else if (startTimeUs > gap.toUs + EDGE_US)
+      expect([UNSETTLED_WORDS, REACH_CM]).toContain(kindOf(reaches[i]!));
     else if (contactTimeUs > gap.fromUs && startTimeUs < gap.toUs) touched.push(reaches[i]!);
   });
   expect(touched.length).toBeGreaterThanOrEqual(2);
   expect(new Set(touched)).toEqual(new Set([VOID_WORDS]));
-  expect(later.length).toBeGreaterThanOrEqual(5);
+  expect(later.length).toBeGreaterThanOrEqual(3);
   for (const reach of later) expect(reach).toMatch(REACH);
 }
 
 const REACH = /^\d+\.\d cm/;
+const REACH_CM = 'a reach';
+
+function kindOf(words: string): string {
+  return REACH.test(words) ? REACH_CM : words;
+}

@@ -91,7 +91,7 @@ describe('packets sent again', () => {
     const now = view(inTime([...rest, lost]));
     expect(now.sensors.forearm.lostPackets).toBe(missing.length);
     const reasons = now.swings.map((s) => s.swing.voidReason);
-    expect(reasons).toEqual([null, 'sensor-gap', 'sensor-gap', null, null]);
+    expect(reasons).toEqual([null, 'sensor-gap', 'sensor-gap', 'unsettled', null]);
   });
 
   it('are not waited for longer than a ring lasts', () => {

@@ -153,7 +153,7 @@ describe('analyseSwing', () => {
   });
 
   it('voids a swing of sensors that were never zeroed', () => {
-    const swing = analyseSwing(swingTimeline(), CONTACT, null, 0);
+    const swing = analyseSwing(swingTimeline(), CONTACT, 'not-zeroed', 0);
     expect(swing.voidReason).toBe('not-zeroed');
     expect(swing.reachM).toBeNaN();
     expect(swing.contactTimeUs).toBe(CONTACT.timeUs);

@@ -151,6 +151,12 @@ function correctNoise(
   noise.pDelta = rest * rest * pDelta + kDelta * kDelta * variance;
 }
 
+/** One of the two sensors lost its orientation: the turn may be any, what is known of the drift stays. */
+export function forgetTurn(state: HeadingAgreement): void {
+  const { driftRadS, pDrift } = state;
+  Object.assign(state, createAgreement(), { driftRadS, pDrift });
+}
+
 /** Starts over from a turn known otherwise. */
 export function setAgreement(state: HeadingAgreement, deltaRad: number, sdRad: number): void {
   const fresh = createAgreement();

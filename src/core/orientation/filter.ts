@@ -3,6 +3,7 @@ import type { Vector3 } from '../maths/vector.ts';
 import { type AhrsMethod, type AhrsState, createAhrs, stepAhrs } from './ahrs-filter.ts';
 import {
   createVqf,
+  forgetOrientation,
   stepVqf,
   type VqfCoefficients,
   type VqfState,
@@ -40,6 +41,14 @@ export function stepFilter(
   if (filter.method === 'vqf') stepVqf(filter.coefficients, filter.state, gyr, acc, dtS, useAccel);
   else stepAhrs(filter.state, gyr, acc, dtS, useAccel);
   return filter.state.qEarthFromSensor;
+}
+
+/**
+ * After missing samples the orientation begins anew; the bias stays. The `ahrs` methods cannot, they find back
+ * by their gain.
+ */
+export function restartFilter(filter: OrientationFilter): void {
+  if (filter.method === 'vqf') forgetOrientation(filter.coefficients, filter.state);
 }
 
 /** Takes the gyroscope bias the filter believes off a rate in place; rad/s, sensor frame, shape (3). */

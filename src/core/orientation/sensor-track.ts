@@ -4,6 +4,7 @@ import {
   createFilter,
   type FilterMethod,
   type OrientationFilter,
+  restartFilter,
   stepFilter,
   subtractBias,
 } from './filter.ts';
@@ -78,6 +79,9 @@ export function createTrack(method: FilterMethod, intervalS: number): SensorTrac
   };
 }
 
+/** A turn over a longer silence than this cannot be guessed from the samples around it, seconds. */
+export const LONGEST_BRIDGE_S = 0.5;
+
 const rate = vector3();
 
 /**
@@ -100,7 +104,10 @@ export function addSample(
   track.unbroken = afterGap ? 1 : track.unbroken + 1;
   const knocked = updateShock(track, dtS);
   const inShock = track.shockLeftS > 0;
-  const q = stepFilter(track.filter, gyr, acc, dtS, !inShock);
+  const isBridged = dtS <= LONGEST_BRIDGE_S;
+  if (!isBridged) restartFilter(track.filter);
+  const stepS = isBridged ? dtS : track.intervalS;
+  const q = stepFilter(track.filter, gyr, acc, stepS, !inShock);
   rate.set(gyr);
   subtractBias(track.filter, rate);
   track.tick[slot] = tick;

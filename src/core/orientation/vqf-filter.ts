@@ -132,6 +132,12 @@ export function createVqf(c: VqfCoefficients): VqfState {
   };
 }
 
+/** Forgets the orientation after missing samples and keeps what is known of the bias. */
+export function forgetOrientation(c: VqfCoefficients, state: VqfState): void {
+  const { biasRadS, biasP } = state;
+  Object.assign(state, createVqf(c), { biasRadS, biasP });
+}
+
 // Scratch memory of the step: never carries anything from one call to the next.
 const qStep = quaternion();
 const vStep = vector3();

@@ -6,12 +6,14 @@ import {
   GRID_INTERPOLATED,
   GRID_STEP_US,
 } from '../arm/arm-timeline.ts';
+import { forgetTurn } from '../arm/heading-agreement.ts';
 import { type ClockMap, hostTimeUs, tickAt } from '../clocks/clock-map.ts';
 import { rotate } from '../maths/quaternion.ts';
 import { vector3 } from '../maths/vector.ts';
 import {
   BEYOND_TRACK,
   createReading,
+  LONGEST_BRIDGE_S,
   readTrack,
   SAMPLE_CLIPPED,
   SAMPLE_IN_SHOCK,
@@ -32,6 +34,8 @@ import { detectPoses } from './zeroing.ts';
  */
 const SILENCE_US = 1e6;
 const SILENCE_WITH_RESEND_US = (LONGEST_WAIT_S + 1) * 1e6;
+/** An orientation that begins anew has its inclination after this: twice the filter's time constant. */
+const SETTLING_US = 6e6;
 /** Neighbouring samples further apart than this are a gap, seconds. */
 const LONGEST_INTERPOLATION_S = 0.025;
 
@@ -71,11 +75,26 @@ export function advanceArm(
     if (flags === null) return;
     rotate(implementRate, readings[2].qEarthFromSensor, readings[2].gyr);
     appendInstant(arm.timeline, orientations, gyrs, implementRate, flags);
+    watchGap(arm, flags);
     if ((flags & GRID_GAP) === 0) agreeHeadings(arm, readings, description, params, flags);
     detectPoses(arm, readings, flags);
     stepShake(arm.lags, clocks, tracks, flags, arm.timeline.nextUs);
     onInstant();
   }
+}
+
+/** After a long gap one orientation begins anew, and with it the turns between its earth frame and the others'. */
+function watchGap(arm: ArmState, flags: number): void {
+  if ((flags & GRID_GAP) !== 0) {
+    arm.missingInstants++;
+    return;
+  }
+  if (arm.missingInstants * GRID_STEP_US > LONGEST_BRIDGE_S * 1e6) {
+    forgetTurn(arm.elbow);
+    forgetTurn(arm.wrist);
+    arm.settledUs = arm.timeline.nextUs + SETTLING_US;
+  }
+  arm.missingInstants = 0;
 }
 
 function oldestUs(track: SensorTrack, clock: ClockMap): number {

@@ -26,6 +26,10 @@ export interface ArmState {
   /** Heading of the upper arm's earth frame in the court frame, rad, from the last pointing. */
   courtHeadingRad: number;
   inShock: boolean;
+  /** Instants in a row that a sensor was missing. */
+  missingInstants: number;
+  /** After a long gap the inclination is good again from here on, host time, microseconds. */
+  settledUs: number;
   readonly lags: Lags;
 }
 
@@ -46,6 +50,8 @@ export function createArmState(): ArmState {
     wrist: createAgreement(),
     courtHeadingRad: 0,
     inShock: false,
+    missingInstants: 0,
+    settledUs: 0,
     lags: createLags(),
   };
 }

@@ -37,6 +37,7 @@ export function agreeHeadings(
   const knocks = shocked && !arm.inShock ? 1 : 0;
   arm.inShock = shocked;
   if (mounting === null || !params.headingAgreement) return;
+  if (arm.timeline.nextUs < arm.settledUs) return;
   arm.levers ??= leversByTape(mounting, description);
   const { levers } = arm;
   const closing = readings.some((r) => (r.flags & (SAMPLE_IN_SHOCK | SAMPLE_BEFORE_SHOCK)) !== 0);

@@ -1,5 +1,6 @@
 import { type PerSegment, SEGMENTS, type Segment, segmentIndex } from '../arm/segments.ts';
 import { hostTimeUs } from '../clocks/clock-map.ts';
+import { RAD_PER_DEG } from '../maths/angles.ts';
 import { summariseFunnel } from '../measures/funnel.ts';
 import type { SetDescription } from '../recording/set-description.ts';
 import type { SetEvent, SetRecord } from '../recording/set-record.ts';
@@ -192,15 +193,21 @@ function finishSwing(state: PipelineState): Swing | null {
   // Contact lies anywhere between two samples: a uniform error of one interval.
   const standardErrorUs = 1e6 / implement.info.rateHz / Math.sqrt(12);
   const contact: Contact = { timeUs, standardErrorUs };
-  const swing = analyseSwing(timeline, contact, frameOf(state), state.swings.length);
+  const swing = analyseSwing(timeline, contact, frameOf(state, timeUs), state.swings.length);
   state.swings.push(swing);
   return swing;
 }
 
-/** The arm as it is known now; null until zeroed. */
-function frameOf(state: PipelineState): ArmFrame | null {
+/** Headings less sure than this say nothing about reach, rad: after a gap, until swings or a pointing agree. */
+const LEAST_AGREED_RAD = 6 * RAD_PER_DEG;
+
+/** The arm as it is known at a contact, or why it is not. */
+function frameOf(state: PipelineState, contactUs: number): ArmFrame | 'not-zeroed' | 'unsettled' {
   const { arm, description } = state;
-  if (arm.zero.phase !== 'zeroed' || arm.mounting === null) return null;
+  if (arm.zero.phase !== 'zeroed' || arm.mounting === null) return 'not-zeroed';
+  const worst = Math.sqrt(Math.max(arm.elbow.pDelta, arm.wrist.pDelta));
+  const isAgreed = worst < LEAST_AGREED_RAD || !state.params.headingAgreement;
+  if (contactUs < arm.settledUs || !isAgreed) return 'unsettled';
   const court = arm.courtHeadingRad;
   const fore = court + arm.elbow.deltaRad;
   return {

@@ -47,13 +47,13 @@ export function armStruck(timeline: ArmTimeline, contactUs: number): boolean {
 /**
  * One swing from its contact: start, reach curve over normalised time, reach at contact.
  * Reach at contact is never read from the shock: a parabola through the last clean 30 ms is carried on.
- * @param frame null before the sensors are zeroed
+ * @param frame or why there is none
  * @returns the swing; what cannot be known is NaN and `voidReason` says why
  */
 export function analyseSwing(
   timeline: ArmTimeline,
   contact: Contact,
-  frame: ArmFrame | null,
+  frame: ArmFrame | 'not-zeroed' | 'unsettled',
   index: number,
 ): Swing {
   const clean = lastCleanInstant(timeline, contact.timeUs);
@@ -64,7 +64,7 @@ export function analyseSwing(
   if (first < oldestInstant(timeline) || has(timeline, first, clean, GRID_GAP) > 0) {
     return voidSwing('sensor-gap', contact.timeUs, index);
   }
-  if (frame === null) return voidSwing('not-zeroed', contact.timeUs, index);
+  if (typeof frame === 'string') return voidSwing(frame, contact.timeUs, index);
   const series = reachSeries(timeline, first, clean, frame);
   const curve = normaliseSwing(timeline, series, startUs, contact);
   const at = (column: Float64Array) => {

@@ -2,7 +2,7 @@
 export const SWING_POINTS = 101;
 
 /** Why a swing carries no reach. */
-export type VoidReason = 'not-zeroed' | 'sensor-gap' | 'no-forward-swing';
+export type VoidReason = 'not-zeroed' | 'sensor-gap' | 'unsettled' | 'no-forward-swing';
 
 /** One swing as the pipeline reports it. Angles rad, lengths m, times microseconds on the host timeline. */
 export interface Swing {

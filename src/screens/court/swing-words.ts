@@ -3,6 +3,7 @@ import type { Swing, VoidReason } from '../../core/swings/swing.ts';
 
 const VOID_WORDS: Readonly<Record<VoidReason, string>> = {
   'not-zeroed': 'No reach: the sensors were not zeroed yet',
+  unsettled: 'No reach: after missing data the sensors must first agree again',
   'sensor-gap': "No reach: a sensor's data was missing",
   'no-forward-swing': 'No reach: no forward swing was found',
 };
