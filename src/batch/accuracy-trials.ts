@@ -72,6 +72,10 @@ export function comparisonTrials(): Trial[] {
       both('poses held 2 deg off', { seed, ...withErrors({ poseDeg: 2 }) }),
     ),
     ...both('sensors 2 cm off axis', withErrors({ offAxisM: 0.02 })),
+    ...both('2 cm off axis, joints by tape', withErrors({ offAxisM: 0.02 }), {
+      ...DEFAULT_PARAMS,
+      leverRefinement: false,
+    }),
     ...both('soft tissue 3 deg', withErrors({ wobbleDeg: 3 })),
     ...both('headings not agreed', {}, { ...DEFAULT_PARAMS, headingAgreement: false }),
     ...both('ahrs Madgwick', {}, { ...DEFAULT_PARAMS, filter: 'madgwick' }),

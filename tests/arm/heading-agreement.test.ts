@@ -226,3 +226,39 @@ describe('correctAgreement', () => {
     expect(mild.deltaRad - before.deltaRad).toBeCloseTo(gain * twoSd, 12);
   });
 });
+
+describe('the noise of a turn', () => {
+  const covarianceOf = ({
+    pDelta,
+    pCross,
+    pDrift,
+  }: HeadingAgreement | HeadingAgreement['noise']) => [pDelta, pCross, pDrift];
+
+  /** Some windows' worth of predictions and corrections. */
+  function correctOften(noiseShare: number): HeadingAgreement {
+    const state = createAgreement();
+    setAgreement(state, 0.3, 4 * RAD_PER_DEG);
+    for (let i = 0; i < 8; i++) {
+      passTime(state, 5, 2, 1);
+      updateAgreement(state); // nothing was measured: only time passes
+      const sd = (1 + (i % 3)) * RAD_PER_DEG;
+      correctAgreement(state, 0.3, sd, noiseShare * sd);
+    }
+    return state;
+  }
+
+  // Joseph's form with the optimal gain is the usual update, algebraically: Bierman 1977 (from memory).
+  it('is the whole covariance when windows share no error', () => {
+    const state = correctOften(1);
+    covarianceOf(state).forEach((value, i) => {
+      expect(covarianceOf(state.noise)[i]! / value).toBeCloseTo(1, 9);
+    });
+  });
+
+  it('is less by what they share', () => {
+    const state = correctOften(0.3);
+    expect(covarianceOf(state)).toEqual(covarianceOf(correctOften(1)));
+    expect(state.noise.pDelta).toBeLessThan(state.pDelta);
+    expect(state.noise.pDelta * state.noise.pDrift).toBeGreaterThan(state.noise.pCross ** 2);
+  });
+});
