@@ -8,10 +8,10 @@ import { FloodWatch } from './flood-watch.ts';
 import type { LinkClock, OpenPort } from './sensor-port.ts';
 import type { SequenceGaps, SequenceRun } from './sequence-gaps.ts';
 
-/** Pings: quick ones for the first four seconds, since the quickest way there and back decides; then seldom. */
-const QUICK_PINGS = 20;
-const QUICK_PING_US = 200_000;
-const PING_US = 5e6;
+/** Pings: quick ones for the first eight seconds, since the quickest way there and back decides; then one a second. */
+const QUICK_PINGS = 80;
+const QUICK_PING_US = 100_000;
+const PING_US = 1e6;
 /** How often a session looks whether something is due, when nothing arrives. */
 const LOOK_MS = 100;
 /** Unanswered requests for missing packets: one that is never answered must not hold up the others. */

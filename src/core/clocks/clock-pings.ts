@@ -10,8 +10,8 @@ export interface ClockPings {
   readonly answeredUs: Float64Array;
 }
 
-/** Some five minutes at one ping every 5 s. */
-const PINGS = 64;
+/** Some four minutes at one ping a second. */
+const PINGS = 256;
 
 /** No pings yet. */
 export function createClockPings(): ClockPings {
@@ -41,20 +41,27 @@ export interface LeastDelay {
 
 /**
  * The least radio delay from pings. With the envelope at e(tick) = true time + least delay, every ping says
- *   e - answered <= least delay <= e - sent;
- * the intersection over the recent pings shrinks to what the quickest ways there and back leave. Its middle
- * assumes them alike, as in the Network Time Protocol (Mills 1991, doi 10.1109/26.103043).
+ *   e - answered <= least delay,   e - sent = least delay there + excess + least delay back.
+ * Half the smallest e - sent assumes both ways alike, as in the Network Time Protocol (Mills 1991,
+ * doi 10.1109/26.103043); what even the quickest of n pings lost on its way is taken off as for exponential
+ * excess, whose minimum lies (mean - minimum) / (n - 1) above its least value (Lawless 2003, section 4.1.2,
+ * from memory).
  * @param envelopeUs host time of a tick by the envelope of arrivals
  */
 export function leastDelay(pings: ClockPings, envelopeUs: (tick: number) => number): LeastDelay {
   const n = Math.min(pings.count, PINGS);
   if (n === 0) return { delayUs: 0, halfWidthUs: Number.NaN };
   let low = 0; // never early
-  let high = Number.POSITIVE_INFINITY;
+  let quickest = Number.POSITIVE_INFINITY;
+  let sum = 0;
   for (let i = 0; i < n; i++) {
     const atUs = envelopeUs(pings.tick[i]!);
+    const there = atUs - pings.sentUs[i]!;
     low = Math.max(low, atUs - pings.answeredUs[i]!);
-    high = Math.min(high, atUs - pings.sentUs[i]!);
+    quickest = Math.min(quickest, there);
+    sum += there;
   }
-  return { delayUs: Math.max(0, (low + high) / 2), halfWidthUs: Math.abs(high - low) / 2 };
+  const excess = n > 1 ? (sum / n - quickest) / (n - 1) : 0;
+  const high = Math.max(low, quickest - excess);
+  return { delayUs: Math.max(0, (low + high) / 2), halfWidthUs: Math.abs(quickest - low) / 2 };
 }

@@ -1,4 +1,4 @@
-import { type PerSegment, SEGMENTS } from '../arm/segments.ts';
+import { type PerSegment, SEGMENTS, type Segment } from '../arm/segments.ts';
 import { conjugate, multiply, quaternion, rotate, toRotationVector } from '../maths/quaternion.ts';
 import { type Random, seededRandom } from '../maths/random.ts';
 import { addScaled, dot, normalise, vector3 } from '../maths/vector.ts';
@@ -7,7 +7,7 @@ import type { SetDescription } from '../recording/set-description.ts';
 import { ARM_CHANNELS, reachOf, segmentOrientation } from './arm-kinematics.ts';
 import { landBall } from './ball-flight.ts';
 import { BALLS, IMPLEMENTS, PLAYER_ARM_M, SCORE_STEPS, SENSOR_FROM_JOINT_M } from './kit.ts';
-import { makePackets, radioDelayUs, streamSamples } from './sample-stream.ts';
+import { makePackets, nameOf, radioDelayUs, streamSamples } from './sample-stream.ts';
 import type {
   BallLanding,
   SensorTruth,
@@ -110,7 +110,8 @@ export interface SimulatedSensors {
 /** As {@link simulateSession}, but the sensors wait to be started and can send again what was lost. */
 export function simulateSensors(options: SessionOptions, head: Head): SimulatedSensors {
   const plan = planSession(options);
-  const hardwareOf = (k: number): FirmwareHardware => {
+  const hardwareOf = (segment: Segment): FirmwareHardware => {
+    const k = plan.sensors.findIndex((sensor) => nameOf(sensor, options.errors) === segment);
     const sensor = plan.sensors[k]!;
     const random = seededRandom(options.seed * 16 + k + 1);
     return {
@@ -121,7 +122,7 @@ export function simulateSensors(options: SessionOptions, head: Head): SimulatedS
   };
   return {
     description: describeSession(plan, head),
-    hardware: [hardwareOf(0), hardwareOf(1), hardwareOf(2)],
+    hardware: [hardwareOf('upperArm'), hardwareOf('forearm'), hardwareOf('implement')],
     landings: landingsOf(plan),
     zeroRequestUs: ZERO_REQUEST_S * 1e6,
     swings: plan.swings,
@@ -163,7 +164,12 @@ function* mergeSteps(plan: PlannedSession): Generator<SimulatedStep, void, void>
     const bytes = encodeSensorInfo(sensor.info);
     yield {
       kind: 'record',
-      record: { kind: 'sensor-info', segment: SEGMENTS[sensor.segment]!, hostTimeUs: 0, bytes },
+      record: {
+        kind: 'sensor-info',
+        segment: nameOf(sensor, options.errors),
+        hostTimeUs: 0,
+        bytes,
+      },
     };
   }
   const streams = sensors.map((sensor, k) =>
@@ -180,10 +186,10 @@ function* mergeSteps(plan: PlannedSession): Generator<SimulatedStep, void, void>
   yield* mergeInTime([[zero].values(), landings.values(), ...pings, ...streams]);
 }
 
-/** When a link asks a sensor for its tick, seconds: often in the first four seconds, then every five. */
+/** When a link asks a sensor for its tick, seconds: often in the first eight seconds, then every second. */
 function pingTimesS(endS: number): number[] {
-  const quick = Array.from({ length: 20 }, (_, i) => 0.1 + 0.2 * i);
-  return [...quick, ...Array.from({ length: Math.ceil(endS / 5) }, (_, i) => 9 + 5 * i)];
+  const quick = Array.from({ length: 80 }, (_, i) => 0.1 + 0.1 * i);
+  return [...quick, ...Array.from({ length: Math.ceil(endS) }, (_, i) => 9 + i)];
 }
 
 /** Clock pings as a link would record them, each way with a radio delay of its own. */
@@ -197,7 +203,7 @@ function* pingSteps(
     const heardUs = sentTimeUs + radioDelayUs(options.errors, random);
     const hostTimeUs = heardUs + radioDelayUs(options.errors, random);
     const tick = Math.floor(tickAt(sensor, heardUs)) % 2 ** 32;
-    const segment = SEGMENTS[sensor.segment]!;
+    const segment = nameOf(sensor, options.errors);
     const event = { type: 'clock-ping', segment, sentTimeUs, tick } as const;
     yield { kind: 'record', record: { kind: 'event', hostTimeUs, event } };
   }

@@ -19,8 +19,8 @@ const REFRACTORY_S = 0.6;
 const LEAST_PEAK_MS2 = 45;
 const PEAK_WITHIN_S = 0.03;
 /** Its first sample is the first to reach this share of the peak and this multiple of the usual. */
-const FIRST_SHARE = 0.1;
-const FIRST_FACTOR = 2;
+const FIRST_SHARE = 0.04;
+const FIRST_FACTOR = 3;
 /** How far before the knock that first sample may lie: ringing can cross zero where it is sampled. */
 const FIRST_BEFORE_S = 0.01;
 const MASK = TRACK_CAPACITY - 1;
