@@ -16,7 +16,7 @@ const MAY_IMPORT = {
   'core/swings': [core('swings', 'arm', 'orientation', 'clocks', ...MATHS)],
   'core/measures': [core('measures', 'swings', 'arm', ...MATHS), npm('pure-rand')],
   'core/recording': [
-    core('recording', 'packets', 'arm', 'maths'),
+    core('recording', 'packets', 'arm', 'calibration', 'maths'),
     npm('@mcap/core', '@foxglove/crc', 'd3-dsv'),
   ],
   'core/pipeline': [CORE_WITHOUT_SIMULATOR],

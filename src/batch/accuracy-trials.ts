@@ -1,6 +1,7 @@
 import { DEFAULT_PARAMS, type PipelineParams } from '../core/pipeline/params.ts';
 import { DEFAULT_ERRORS, NO_ERRORS, type SensorErrors } from '../core/simulator/sensor-errors.ts';
 import type { SessionOptions } from '../core/simulator/session-types.ts';
+import { TOLD_TRULY, type Told } from './told-description.ts';
 
 /** One simulated set to be measured. */
 export interface Trial {
@@ -9,6 +10,7 @@ export interface Trial {
   readonly hasGoals: boolean;
   readonly options: SessionOptions;
   readonly params: PipelineParams;
+  readonly told: Told;
 }
 
 const SEEDS = [1, 2, 3, 4, 5];
@@ -43,6 +45,7 @@ export function goalTrials(): Trial[] {
             hasGoals: true,
             options: { ...BASE, ...length, implement, handedness, strategy, seed },
             params: DEFAULT_PARAMS,
+            told: TOLD_TRULY,
           })),
         ),
       ),
@@ -50,15 +53,26 @@ export function goalTrials(): Trial[] {
   );
 }
 
+const { lengthsOffM: NOTHING } = TOLD_TRULY;
+const ALL_2_CM = { upperArm: 0.02, forearm: 0.02, implement: 0.02 };
+
 /** What each part of the method is worth, and what each fault costs. */
 export function comparisonTrials(): Trial[] {
-  const both = (name: string, change: Partial<SessionOptions>, params = DEFAULT_PARAMS) =>
+  const both = (
+    name: string,
+    change: Partial<SessionOptions>,
+    params = DEFAULT_PARAMS,
+    told: Partial<Told> = {},
+  ): Trial[] =>
     STRATEGIES.map((strategy) => ({
       name,
       hasGoals: false,
       options: { ...BASE, strategy, ...change },
       params,
+      told: { ...TOLD_TRULY, ...told },
     }));
+  const toldWrong = (name: string, told: Partial<Told>, leverRefinement = true) =>
+    both(name, {}, { ...DEFAULT_PARAMS, leverRefinement }, told);
   const withErrors = (change: Partial<SensorErrors>) => ({
     errors: { ...DEFAULT_ERRORS, ...change },
   });
@@ -76,6 +90,11 @@ export function comparisonTrials(): Trial[] {
       ...DEFAULT_PARAMS,
       leverRefinement: false,
     }),
+    ...toldWrong('upper arm 2 cm too long', { lengthsOffM: { ...NOTHING, upperArm: 0.02 } }),
+    ...toldWrong('forearm 2 cm too long', { lengthsOffM: { ...NOTHING, forearm: 0.02 } }),
+    ...toldWrong('lever arms wrong by 2 cm', { sensorsOffM: ALL_2_CM }),
+    ...toldWrong('lever arms wrong, joints by tape', { sensorsOffM: ALL_2_CM }, false),
+    ...toldWrong('bench calibration', { benchCalibrated: true }),
     ...both('soft tissue 3 deg', withErrors({ wobbleDeg: 3 })),
     ...both('headings not agreed', {}, { ...DEFAULT_PARAMS, headingAgreement: false }),
     ...both('ahrs Madgwick', {}, { ...DEFAULT_PARAMS, filter: 'madgwick' }),

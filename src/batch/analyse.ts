@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { parseArgs } from 'node:util';
-import { createPipeline, stepPipeline, viewPipeline } from '../core/pipeline/pipeline.ts';
+import { createPipeline, stepPipeline } from '../core/pipeline/pipeline.ts';
+import { reviewPipeline } from '../core/pipeline/review.ts';
 import { setText } from '../reports/set-text.ts';
 import { RecordingFileError, readRecording } from './read-recording.ts';
 import { setJson } from './set-json.ts';
@@ -33,7 +34,7 @@ function main(args: readonly string[]): number {
     for (const record of recording.records) stepPipeline(state, record);
     const print = request.isJson ? setJson : setText;
     if (recording.warning !== null) console.error(recording.warning);
-    process.stdout.write(print(viewPipeline(state), recording.description));
+    process.stdout.write(print(reviewPipeline(state), recording.description));
     return 0;
   } catch (error) {
     if (!(error instanceof RecordingFileError)) throw error;

@@ -3,12 +3,16 @@ import { SEGMENT_WORDS, SEGMENTS } from '../core/arm/segments.ts';
 import { DEG_PER_RAD, wrapAngle } from '../core/maths/angles.ts';
 import { parseJson } from '../core/recording/json-shape.ts';
 import { textTable } from '../reports/text-table.ts';
+import { compareJoints } from './compare-joints.ts';
 import { type Comparison, compareRelativeOrientation } from './compare-relative-orientation.ts';
 import { RecordingFileError, readRecording, readText, within } from './read-recording.ts';
 import { readReference } from './reference-orientation.ts';
+import { rms } from './relative-error.ts';
 
-const USAGE =
-  'Usage: npm run compare -- TABLE.csv[.gz] --mapping MAPPING.json --reference REFERENCE.json';
+const USAGE = `Usage: npm run compare
+         several methods, on the open rig recordings and on simulated sets
+       npm run compare -- TABLE.csv[.gz] --mapping MAPPING.json --reference REFERENCE.json
+         the pipeline, against someone else's orientation of the same sensors`;
 
 /** The headings need some movement first. */
 const SETTLED_AFTER_S = 15;
@@ -20,6 +24,10 @@ function main(): number {
     options: { mapping: { type: 'string' }, reference: { type: 'string' } },
   });
   const [path] = positionals;
+  if (path === undefined && values.mapping === undefined && values.reference === undefined) {
+    compareJoints();
+    return 0;
+  }
   if (path === undefined || values.mapping === undefined || values.reference === undefined) {
     console.error(USAGE);
     return 2;
@@ -45,9 +53,11 @@ function printComparison(comparisons: readonly Comparison[]): void {
   const settled = comparisons.filter((c) => c.timeS >= SETTLED_AFTER_S);
   const offset = [0, 1].map((joint) => circularMean(settled.map((c) => c.heading[joint]!)));
   const cells = (part: readonly Comparison[], joint: number) => [
-    rms(part.map((c) => c.angle[joint]!)),
-    rms(part.map((c) => Math.hypot(wrapAngle(c.heading[joint]! - offset[joint]!), c.tilt[joint]!))),
-    rms(part.map((c) => c.tilt[joint]!)),
+    rmsDegrees(part.map((c) => c.angle[joint]!)),
+    rmsDegrees(
+      part.map((c) => Math.hypot(wrapAngle(c.heading[joint]! - offset[joint]!), c.tilt[joint]!)),
+    ),
+    rmsDegrees(part.map((c) => c.tilt[joint]!)),
   ];
   const row = (name: string, part: readonly Comparison[]) => [
     name,
@@ -76,9 +86,8 @@ ${wrist} ${degrees[1]} degrees); "tilt" takes off the best turn at every instant
   console.log(textTable(['seconds', 'n', ...heads], rows));
 }
 
-function rms(anglesRad: readonly number[]): string {
-  const meanSquare = anglesRad.reduce((sum, v) => sum + v * v, 0) / anglesRad.length;
-  return (DEG_PER_RAD * Math.sqrt(meanSquare)).toFixed(1);
+function rmsDegrees(anglesRad: readonly number[]): string {
+  return (DEG_PER_RAD * rms(anglesRad)).toFixed(1);
 }
 
 function circularMean(anglesRad: readonly number[]): number {

@@ -1,16 +1,10 @@
 import { slotOf } from '../core/arm/arm-timeline.ts';
 import { SEGMENTS } from '../core/arm/segments.ts';
-import { wrapAngle } from '../core/maths/angles.ts';
-import {
-  conjugate,
-  multiply,
-  type Quaternion,
-  quaternion,
-  quaternionAngle,
-} from '../core/maths/quaternion.ts';
+import { conjugate, multiply, type Quaternion, quaternion } from '../core/maths/quaternion.ts';
 import { createPipeline, stepPipeline } from '../core/pipeline/pipeline.ts';
 import type { Recording } from './read-recording.ts';
 import type { ReferenceOrientation } from './reference-orientation.ts';
+import { relativeError } from './relative-error.ts';
 
 /** Every this many instants of the 200 Hz timeline one is compared: 20 per second. */
 const EVERY = 10;
@@ -62,11 +56,7 @@ function compareAt(
   const joint = (i: number) => {
     const turn = quaternion(Math.cos(delta[i]! / 2), 0, 0, Math.sin(delta[i]! / 2));
     const ours = relative(q[i]!, multiply(quaternion(), turn, q[i + 1]!));
-    const their = relative(theirs[i]!, theirs[i + 1]!);
-    return {
-      angle: quaternionAngle(ours, their),
-      ...splitTurn(q[i]!, q[i + 1]!, their, delta[i]!),
-    };
+    return relativeError(q[i]!, ours, relative(theirs[i]!, theirs[i + 1]!));
   };
   const [elbow, wrist] = [joint(0), joint(1)];
   return {
@@ -79,21 +69,4 @@ function compareAt(
 
 function relative(qi: Quaternion, qj: Quaternion): Quaternion {
   return multiply(quaternion(), conjugate(quaternion(), qi), qj);
-}
-
-/**
- * Splits the difference into a turn about the vertical and the rest: with e = qi their qj*, the turn that
- * comes closest is 2 atan2(z, w) and leaves 2 acos sqrt(w^2 + z^2) (the split of the BROAD metric).
- */
-function splitTurn(
-  qi: Quaternion,
-  qj: Quaternion,
-  their: Quaternion,
-  delta: number,
-): { heading: number; tilt: number } {
-  const e = multiply(quaternion(), multiply(quaternion(), qi, their), conjugate(quaternion(), qj));
-  return {
-    heading: wrapAngle(2 * Math.atan2(e[3]!, e[0]!) - delta),
-    tilt: 2 * Math.acos(Math.min(1, Math.hypot(e[0]!, e[3]!))),
-  };
 }

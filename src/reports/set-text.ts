@@ -8,6 +8,8 @@ import { textTable } from './text-table.ts';
 const VOID_WORDS: Readonly<Record<VoidReason, string>> = {
   'not-zeroed': 'the sensors were not zeroed yet',
   unsettled: 'after missing data the sensors had not agreed again',
+  swapped: "sensors seemed to sit at each other's places",
+  slipped: 'a sensor seemed to have slipped or turned since the poses',
   'sensor-gap': 'a sensor missed samples during the swing',
   'no-forward-swing': 'no forward swing was found before the contact',
 };
@@ -16,13 +18,14 @@ const VOID_WORDS: Readonly<Record<VoidReason, string>> = {
  * A set as plain text: what it was, each swing, the funnel at every 10 % of the swing, and the
  * sensors. Lengths in cm, angular speeds in degrees per second, times in seconds since the start
  * of the set; every column names its unit.
- * @param view the pipeline's state after the last record
+ * @param view after the last record, live or in review
  * @param description head of the set
  * @returns lines ending in '\n'
  */
 export function setText(view: LiveView, description: SetDescription): string {
   return `${[
     head(description),
+    readingNote(view),
     swingTable(view.swings),
     leftOut(view.swings),
     funnelTable(view.funnel),
@@ -38,7 +41,23 @@ function head(description: SetDescription): string {
     `Set ${description.setId} (${description.source}), begun ${new Date(description.startedAtMs).toISOString()}`,
     `Player ${description.player}, ${description.handedness}-handed; implement: ${description.implement}; ball: ${description.ball}`,
     `Lengths: ${lengths.join(', ')}`,
+    ...estimateNote(description),
   ].join('\n');
+}
+
+/** Whoever reads a reach must know when the arm was not measured. */
+function estimateNote({ armEstimatedFromStatureM: statureM }: SetDescription): string[] {
+  if (statureM === undefined) return [];
+  return [
+    `Upper arm and forearm are estimated from a stature of ${cm(statureM)} cm by adult proportions, not measured:`,
+    'every reach may be off alike by as much as they are; spread hardly changes.',
+  ];
+}
+
+function readingNote({ isReview }: LiveView): string {
+  return isReview
+    ? 'Read with hindsight, headings smoothed over the whole set: reaches may differ by millimetres from those seen live.'
+    : 'As seen live: each swing with what was known when it ended.';
 }
 
 function swingTable(swings: readonly ScoredSwing[]): string {

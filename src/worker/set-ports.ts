@@ -20,6 +20,8 @@ export interface SetStorage {
 export interface PipelineRun {
   step(record: SetRecord): void;
   view(): LiveView;
+  /** The same once the set is over, read with hindsight. */
+  review(): LiveView;
 }
 
 /** Makes a fresh pipeline for a set. */

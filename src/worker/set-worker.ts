@@ -1,4 +1,5 @@
 import { createPipeline, stepPipeline, viewPipeline } from '../core/pipeline/pipeline.ts';
+import { reviewPipeline } from '../core/pipeline/review.ts';
 import { putCatalogueRow, reconcileCatalogue } from '../storage/catalogue.ts';
 import { createSetFile, listSetFiles, readSetFile } from '../storage/set-files.ts';
 import type { FromWorker, ToWorker } from './contract.ts';
@@ -23,6 +24,7 @@ const pipeline: SetPipeline = {
         stepPipeline(state, record);
       },
       view: () => viewPipeline(state),
+      review: () => reviewPipeline(state),
     };
   },
 };

@@ -77,7 +77,7 @@ export class StoredSets {
         message: `The file of this set is not whole. ${set.fault ?? ''} What you see comes from the ${set.records.length} records that could be read.`,
       });
     }
-    const view = this.#rerun(set)?.view();
+    const view = this.#rerun(set)?.review();
     if (view !== undefined) {
       this.#post({ type: 'opened-set', description: set.description, view });
     }

@@ -144,7 +144,7 @@ describe('updateAgreement', () => {
     for (let n = 0; n < 11; n++) addJointAcceleration(few, 5, 0, 5, 0);
     expect(updateAgreement(few)).toBe(Number.POSITIVE_INFINITY);
     const still = createAgreement();
-    for (let n = 0; n < 200; n++) addJointAcceleration(still, 1.4, 0, 1.4, 0); // below 1.5 m/s^2
+    for (let n = 0; n < 200; n++) addJointAcceleration(still, 0.45, 0, 0.45, 0); // below 0.5 m/s^2
     expect(updateAgreement(still)).toBe(Number.POSITIVE_INFINITY);
     expect(still.deltaRad).toBe(0);
     expect(still.pDelta).toBeCloseTo(Math.PI ** 2, 12);
@@ -239,7 +239,7 @@ describe('the noise of a turn', () => {
     const state = createAgreement();
     setAgreement(state, 0.3, 4 * RAD_PER_DEG);
     for (let i = 0; i < 8; i++) {
-      passTime(state, 5, 2, 1);
+      passTime(state, 5, 0, 1); // turning is the same from swing to swing, so it would count as shared
       updateAgreement(state); // nothing was measured: only time passes
       const sd = (1 + (i % 3)) * RAD_PER_DEG;
       correctAgreement(state, 0.3, sd, noiseShare * sd);

@@ -77,7 +77,7 @@ describe('mounting from the two poses', () => {
     // A dip keeps gravity in the plane of x and z: nothing is lost.
     fc.assert(
       fc.property(threeMountings, (q) => {
-        const result = pose(q, [14, -14, 9]);
+        const result = pose(q, [14, 3, 9]);
         if (!result.ok) expect.fail(result.problem);
         q.forEach((qk, k) => {
           const found = (result.mounting as Mounting).qSegmentFromSensor![k]!;
@@ -97,6 +97,22 @@ describe('mounting from the two poses', () => {
     const result = pose(q, [...dips]);
     if (result.ok) expect.fail('the pose was taken');
     expect(result.problem).toBe(`${words}. Hold arm and implement level at the target.`);
+  });
+
+  it.each([
+    // against the mean of the two others: 13 - (0 - 2) / 2
+    [[13, 0, -2], 'upper arm 14° below'],
+    [[5, -10, 5], 'forearm 15° above'],
+    [[-6, -6, 8], 'implement 14° below'],
+  ] as const)('names the segment out of line when the dips are %o degrees', (dips, words) => {
+    const q = [quaternion(0.5, 0.5, 0.5, 0.5), quaternion(), quaternion(0, 1, 0, 0)];
+    const result = pose(q, [...dips]);
+    if (result.ok) expect.fail('the pose was taken');
+    expect(result.problem).toMatch(new RegExp(`^${words} the rest of the arm\\. .*hang once more`));
+  });
+
+  it('takes an arm that dips alike all along', () => {
+    expect(pose([quaternion(), quaternion(), quaternion()], [-12, -12, -12]).ok).toBe(true);
   });
 
   it('refuses a reading without gravity', () => {

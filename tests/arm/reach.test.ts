@@ -9,7 +9,7 @@ import {
   rotate,
 } from '../../src/core/maths/quaternion.ts';
 import { seededRandom } from '../../src/core/maths/random.ts';
-import { norm, type Vector3, vector3 } from '../../src/core/maths/vector.ts';
+import { dot, norm, type Vector3, vector3 } from '../../src/core/maths/vector.ts';
 import { expectClose } from '../maths/close.ts';
 
 const LENGTHS_M = [0.28, 0.25, 0.5] as const;
@@ -49,6 +49,61 @@ describe('reachVectorOf', () => {
     const v = reachVectorOf(vector3(), parts);
     expectClose(v, [0.2784748852, -0.6832558193, -0.5188868608], 2e-10);
     expect(Math.abs(norm(v) - 0.902014606646)).toBeLessThan(1e-12);
+  });
+
+  it('chains the orientations of that arm as scipy does', () => {
+    // reference.md E, "3-D chain": forearm and implement in space.
+    const upper = intrinsic(['y', 30], ['x', 60], ['y', -45]);
+    const fore = times(upper, intrinsic(['z', 75], ['x', 0], ['y', 40]));
+    const hand = times(fore, intrinsic(['z', -10], ['x', 15], ['y', 0]));
+    expectClose(fore, [0.9274900741, 0.1348820737, -0.01483573999, 0.348351675], 1e-10);
+    expectClose(hand, [0.9284497686, 0.2590651781, 0.03174709639, 0.2643073639], 1e-10);
+  });
+
+  it('has the contributions of that arm: each part along the whole', () => {
+    const parts = chainParts();
+    const v = reachVectorOf(vector3(), parts);
+    const along = parts.map((p) => dot(p, v) / norm(v));
+    expectClose(along, [0.1894190723, 0.2211979019, 0.4913976325], 1e-10);
+  });
+
+  it('moves when that arm turns as scipy and numpy say', () => {
+    // reference.md E: angular velocities in space, then velocity of the tip and dR/dt, and each part's share of it.
+    const omega = [vector3(1, 2, -3), vector3(4, -1, 2), vector3(-2, 5, 8)];
+    const h = 1e-5;
+    const turnedBy = (seconds: number, which = [0, 1, 2]) =>
+      chainParts().map((p, k) => {
+        const w = omega[k]!.map((x) => (which.includes(k) ? x * seconds : 0));
+        return rotate(p, fromRotationVector(quaternion(), w[0]!, w[1]!, w[2]!), p);
+      });
+    const [ahead, back] = [h, -h].map((s) => reachVectorOf(vector3(), turnedBy(s)));
+    const velocity = ahead!.map((x, i) => (x - back![i]!) / (2 * h));
+    // central differences: w^3 L h^2 / 6 = 1.5e-8 for the implement at 9.6 rad/s, rounding 1e-11
+    expectClose(velocity, [1.240039629, 2.538224282, -0.9156858789], 2e-8);
+    expect(Math.abs(Math.hypot(...velocity) - 2.9696399474)).toBeLessThan(2e-8);
+    const rate = (which: number[]) => {
+      const [far, near] = [h, -h].map((s) => norm(reachVectorOf(vector3(), turnedBy(s, which))));
+      return (far! - near!) / (2 * h);
+    };
+    expectClose([rate([0, 1, 2])], [-1.01306479999], 2e-8);
+    expectClose(
+      [0, 1, 2].map((k) => rate([k])),
+      [-0.7528735496, 0.02305395895, -0.2832452094],
+      2e-8,
+    );
+  });
+
+  it('gives the planar arms of textbooks', () => {
+    // reference.md E, "Planar 3R" and "2R" (numpy), and the elbow by the law of cosines.
+    const planar = (...parts: readonly (readonly [number, number])[]) =>
+      reachVectorOf(
+        vector3(),
+        parts.map(([length, degrees]) => rotate(vector3(), about('z', degrees), vector3(length))),
+      );
+    expectClose(planar([4, 10], [3, 30], [2, 60]), [7.537307223, 3.926643518, 0], 1e-9);
+    expectClose(planar([1, 0], [1, 45], [0, 0]), [1.707106781, Math.SQRT1_2, 0], 1e-9);
+    const bent = norm(planar([0.28, 0], [0.25, 63.8961188627], [0, 0]));
+    expect(Math.abs(bent - 0.45)).toBeLessThan(1e-12);
   });
 
   it('gives the planar arm of ten trials', () => {
@@ -108,7 +163,7 @@ const MONTE_CARLO = 0.025;
 
 describe('reachError', () => {
   // The constants of reach.ts, named there with their reasons.
-  const inclination = 0.5 * RAD_PER_DEG;
+  const inclination = 0.6 * RAD_PER_DEG;
   const longAxis = 1.1 * RAD_PER_DEG;
   const commonHeading = 0.7 * RAD_PER_DEG;
 
@@ -153,6 +208,34 @@ describe('reachError', () => {
     const parts = [vector3(0.28), vector3(0, 0, -0.25), vector3(0, 0, -0.5)];
     const without = errorOf(parts, { elbowRad: 0, wristRad: 0 }).noiseM;
     expect(errorOf(parts, { elbowRad: 0.2, wristRad: 0.2 }).noiseM).toBeCloseTo(without, 15);
+  });
+
+  it('knows the levers of the textbook arm: the gradient of its reach by its Jacobian', () => {
+    // reference.md E, "Planar 3R": dr/dq = (x J_x + y J_y) / r for joints 2 and 3 of a level arm.
+    const parts = [
+      rotate(vector3(), about('z', 10), vector3(4)),
+      rotate(vector3(), about('z', 30), vector3(3)),
+      rotate(vector3(), about('z', 60), vector3(2)),
+    ];
+    const [x, y] = [7.537307223, 3.926643518];
+    const gradient = [
+      [-3.232050808, 3.598076211],
+      [-1.732050808, 1],
+    ].map(([jx, jy]) => Math.abs(x * jx! + y * jy!) / Math.hypot(x, y));
+    const elbow = errorOf(parts, { elbowRad: 0.01, wristRad: 0 }).noiseM;
+    const wrist = errorOf(parts, { elbowRad: 0, wristRad: 0.01 }).noiseM;
+    expectClose([elbow / 0.01, wrist / 0.01], gradient, 2e-9);
+  });
+
+  it('knows the joint levers of the planar arm of reference.md C2', () => {
+    // numpy: J_reach = [0, -0.1627581628, -0.1653349291] at the mean configuration of ten trials.
+    const angles = [40.15, 75.1, 95];
+    const parts = angles.map((a, k) =>
+      rotate(vector3(), about('z', a), vector3(LENGTHS_M[k as 0 | 1 | 2])),
+    );
+    const elbow = errorOf(parts, { elbowRad: 0.01, wristRad: 0 }).noiseM;
+    const wrist = errorOf(parts, { elbowRad: 0, wristRad: 0.01 }).noiseM;
+    expectClose([elbow / 0.01, wrist / 0.01], [0.1627581628, 0.1653349291], 1e-10);
   });
 
   it('knows the lever of a heading error at the elbow', () => {

@@ -1,4 +1,10 @@
 import { describe, expect, it } from 'vitest';
+import {
+  BENCH,
+  type BenchOptions,
+  type BenchTruth,
+  simulateBench,
+} from '../../src/batch/simulated-bench.ts';
 import type { BenchRecording, TriadColumns } from '../../src/core/calibration/bench-recording.ts';
 import { calibrateSensor } from '../../src/core/calibration/calibrate-sensor.ts';
 import {
@@ -10,7 +16,6 @@ import { RAD_PER_DEG, STANDARD_GRAVITY } from '../../src/core/maths/angles.ts';
 import { vector3 } from '../../src/core/maths/vector.ts';
 import { expectClose } from '../maths/close.ts';
 import { IDENTITY, type MatrixErrors, matrixErrors, worst } from './matrix-error.ts';
-import { BENCH, type BenchOptions, type BenchTruth, simulateBench } from './simulated-bench.ts';
 
 /** A minute or more of samples is simulated in each test; the machine may be shared. */
 const TIMEOUT_MS = 60_000;

@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { RAD_PER_DEG } from '../../src/core/maths/angles.ts';
 import {
   conjugate,
   fromAxes,
@@ -30,10 +31,16 @@ interface RotationCase {
   readonly rotated: number[];
 }
 
+interface ExtremeCase {
+  readonly rotationVector: number[];
+  readonly q: number[];
+  readonly matrix: number[][];
+}
+
 // scipy 1.17.1 by tests/golden/make-rotations.py, seed inside the file.
 const golden = JSON.parse(
   readFileSync(new URL('../golden/rotations.json', import.meta.url), 'utf8'),
-) as { readonly cases: readonly RotationCase[] };
+) as { readonly cases: readonly RotationCase[]; readonly extremes: readonly ExtremeCase[] };
 
 /** Ten printed digits. */
 const PRINTED_10 = 6e-10;
@@ -104,6 +111,49 @@ describe('rotate', () => {
     expectClose(v, [-0.1383663494, -0.3449489743, 0.04318516526], PRINTED_10);
   });
 
+  it('chains turns about the own axes to the rotations of the upper limb that scipy makes', () => {
+    // reference.md E: YXY(30, 60, -45 deg) with its matrix, ZXY(75, 8, 40 deg), intrinsic.
+    const chain = (axes: string, ...degrees: readonly number[]) =>
+      degrees.reduce((q, angle, k) => {
+        const [x, y, z] = ['X', 'Y', 'Z'].map((a) => (a === axes[k] ? angle * RAD_PER_DEG : 0));
+        return multiply(q, q, fromRotationVector(quaternion(), x!, y!, z!));
+      }, quaternion());
+    expectClose(chain('YXY', 30, 60, -45), r, PRINTED_10);
+    expectClose(chain('ZXY', 75, 8, 40), r2, PRINTED_10);
+    const rows = [
+      [0.789149131, 0.4330127019, -0.4355957404],
+      [-0.6123724357, 0.5, -0.6123724357],
+      [-0.04736717275, 0.75, 0.6597396084],
+    ];
+    for (let i = 0; i < 3; i++) {
+      const image = rotate(vector3(), r, vector3(+(i === 0), +(i === 1), +(i === 2)));
+      expectClose(
+        image,
+        rows.map((row) => row[i]!),
+        2 * PRINTED_10,
+      );
+    }
+  });
+
+  it('carries the axes of a serial chain as Modern Robotics prints them', () => {
+    // Lynch & Park, JacobianSpace: rows 1 to 3 are the joint axes in space, each turned by all joints before it;
+    // NxRLab/ModernRobotics@cbd41fd, core.py, printed to eight digits.
+    const axes = [vector3(0, 0, 1), vector3(1), vector3(0, 1), vector3(1)];
+    const printed = [
+      [0, 0, 1],
+      [0.98006658, 0.19866933, 0],
+      [-0.09011564, 0.4445544, 0.89120736],
+      [0.95749426, 0.28487557, -0.04528405],
+    ];
+    const q = quaternion();
+    [0.2, 1.1, 0.1, 1.2].forEach((theta, k) => {
+      const axis = axes[k]!;
+      expectClose(rotate(vector3(), q, axis), printed[k]!, PRINTED_8);
+      const [x, y, z] = axis.map((a) => theta * a) as unknown as [number, number, number];
+      multiply(q, q, fromRotationVector(quaternion(), x, y, z));
+    });
+  });
+
   it('chains body-fixed quarter turns about x, y and z to the turn of x into z', () => {
     const q = quaternion();
     for (const axis of [
@@ -144,6 +194,28 @@ describe('random rotations by scipy', () => {
     const again = fromAxes(quaternion(), column(0), column(1), column(2));
     expectClose(canonical(again), c.p, ROUNDING);
   });
+});
+
+describe('turns near none and near half a turn by scipy', () => {
+  it.each(golden.extremes.map((c) => [Math.hypot(...c.rotationVector), c] as const))(
+    '%f rad agrees in its quaternion, its logarithm and its axes',
+    (angle, c) => {
+      const [x, y, z] = c.rotationVector as [number, number, number];
+      const q = fromRotationVector(quaternion(), x, y, z);
+      // relative in the small components: 4 roundings
+      expectClose([q[0]!], [c.q[0]!], 4e-16);
+      expectClose(q.subarray(1), c.q.slice(1), 1e-15 * angle);
+      expectClose(toRotationVector(vector3(), q4(c.q)), c.rotationVector, 2e-15 * angle);
+      for (let i = 0; i < 3; i++) {
+        const image = rotate(vector3(), q, vector3(+(i === 0), +(i === 1), +(i === 2)));
+        expectClose(
+          image,
+          c.matrix.map((row) => row[i]!),
+          1e-15,
+        );
+      }
+    },
+  );
 });
 
 describe('slerp', () => {

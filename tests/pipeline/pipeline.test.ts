@@ -8,6 +8,7 @@ import {
   stepPipeline,
   viewPipeline,
 } from '../../src/core/pipeline/pipeline.ts';
+import { reviewPipeline } from '../../src/core/pipeline/review.ts';
 import { readSet } from '../../src/core/recording/set-reader.ts';
 import type { SetRecord } from '../../src/core/recording/set-record.ts';
 import { DEFAULT_ERRORS } from '../../src/core/simulator/sensor-errors.ts';
@@ -21,8 +22,15 @@ function run(state: PipelineState, part: readonly SetRecord[]): PipelineState {
   return state;
 }
 
+/** All there is to see, live and in review, and every curve. */
+function numbersOf(state: PipelineState) {
+  const curves = state.swings.map(({ reading }) => reading.curves);
+  return { live: viewPipeline(state), review: reviewPipeline(state), curves };
+}
+
 /** Whole set in one go. */
-const whole: LiveView = viewPipeline(run(createPipeline(session.description), records));
+const wholeNumbers = numbersOf(run(createPipeline(session.description), records));
+const whole: LiveView = wholeNumbers.live;
 
 describe('the pipeline', () => {
   it('finds every swing of the player, zeroed, with a reach', () => {
@@ -48,11 +56,20 @@ describe('the pipeline', () => {
     }
   });
 
+  it('comes closer to the truth with hindsight, and says that it has it', () => {
+    const off = (view: LiveView) =>
+      Math.hypot(...view.swings.map((s, i) => s.swing.reachM - session.truth.swings[i]!.reachM));
+    expect(wholeNumbers.review.isReview).toBe(true);
+    expect(whole.isReview).toBe(false);
+    // `npm run accuracy` has the figures over many sets; here only that it helps on this one
+    expect(off(wholeNumbers.review)).toBeLessThan(off(whole));
+  });
+
   it('gives the same numbers bit for bit from a file as live', () => {
     const file = readSet(setFile(records, session.description));
     if (!file.ok) throw new Error(file.error.message);
     const state = run(createPipeline(file.set.description), file.set.records);
-    expect(viewPipeline(state)).toStrictEqual(whole);
+    expect(numbersOf(state)).toStrictEqual(wholeNumbers);
   });
 
   it('gives the same numbers bit for bit when looked at after every packet', () => {
@@ -62,7 +79,7 @@ describe('the pipeline', () => {
       stepPipeline(state, record);
       seen.push(viewPipeline(state).swings.length);
     }
-    expect(viewPipeline(state)).toStrictEqual(whole);
+    expect(numbersOf(state)).toStrictEqual(wholeNumbers);
     expect(new Set(seen).size).toBe(session.truth.swings.length + 1);
   });
 
@@ -73,7 +90,7 @@ describe('the pipeline', () => {
     for (let from = 0; from < records.length; from += cut) {
       state = deserialize(serialize(run(state, records.slice(from, from + cut)))) as PipelineState;
     }
-    expect(viewPipeline(state)).toStrictEqual(whole);
+    expect(numbersOf(state)).toStrictEqual(wholeNumbers);
   });
 
   it('reports a damaged packet by sensor and goes on', () => {
@@ -103,12 +120,13 @@ describe('the pipeline', () => {
       null,
       null,
       'sensor-gap',
-      null,
+      // The forearm turned unseen by up to 70 degrees: read at once, the next reach was 11 cm off.
+      'unsettled',
       null,
       null,
     ]);
     expect(view.sensors.forearm.lostPackets).toBeGreaterThanOrEqual(4);
-    expect(view.funnel.n).toBe(5);
+    expect(view.funnel.n).toBe(4);
   });
 
   it('reads no reach before the sensors are zeroed', () => {
@@ -137,7 +155,7 @@ describe('the pipeline', () => {
 
   it('keeps scores with their swing, and forgets those withdrawn', () => {
     const state = run(createPipeline(session.description), records);
-    const [first, second] = state.swings;
+    const [first, second] = state.swings.map(({ reading }) => reading.swing);
     const at = { kind: 'event', hostTimeUs: state.hostTimeUs } as const;
     const score = (contactTimeUs: number, points: number) =>
       stepPipeline(state, { ...at, event: { type: 'score', contactTimeUs, points } });

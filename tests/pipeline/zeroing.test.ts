@@ -138,6 +138,22 @@ describe('zeroing by poses', () => {
     expect(told[1]).toHaveProperty('problem', null);
   });
 
+  it('takes the arm hung anew after a pointing that did not fit', () => {
+    const told = zeroStates(
+      [
+        [70, 4],
+        [0, 4],
+        [90, 4],
+        [0, 4],
+      ],
+      0.5,
+    );
+    expect(phases(told)).toEqual(['plumb', 'point', 'point', 'point', 'zeroed']);
+    // hung 20 degrees forward, so that level seems 20 degrees below
+    expect(told[2]).toHaveProperty('problem', expect.stringMatching(/20° (above|below) level/));
+    expect(told[3]).toHaveProperty('problem', null);
+  });
+
   it('does nothing before it is asked', () => {
     expect(
       zeroStates(

@@ -29,11 +29,11 @@ function swing(index: number, reachM: number, voidReason: Swing['voidReason'] = 
     voidReason,
     reachM: known,
     reachStandardErrorM: 0.004,
-    reachCurveM: new Float64Array(101).fill(known),
-    reachCurveNoiseM: new Float64Array(101).fill(0.004),
     horizontalReachM: known,
     frontalReachM: known,
     sagittalReachM: known,
+    sweetSpotSpeedMS: 12,
+    courtHeadingKnown: true,
     peakImplementRateRadS: 20,
     contactImplementRateRadS: Math.PI,
     clippedSamples: 0,
@@ -48,7 +48,15 @@ function view(swings: ScoredSwing[]): LiveView {
     shake: { phase: 'none' },
     zero: { phase: 'zeroed', atTimeUs: 0 },
     swings,
-    funnel: summariseFunnel(swings.filter((s) => !s.discarded).map((s) => s.swing)),
+    isReview: true,
+    funnel: summariseFunnel(
+      swings
+        .filter((s) => !s.discarded && s.swing.voidReason === null)
+        .map(({ swing: { reachM } }) => ({
+          reachCurveM: new Float64Array(101).fill(reachM),
+          reachCurveNoiseM: new Float64Array(101).fill(0.004),
+        })),
+    ),
   };
 }
 
@@ -80,6 +88,12 @@ describe('setText', () => {
     for (let percent = 0; percent <= 100; percent += 10) {
       expect(text).toMatch(new RegExp(`^ +${percent} +91\\.00 +1\\.41 +0\\.40$`, 'm'));
     }
+  });
+
+  it('marks lengths that were estimated from stature, and only those', () => {
+    expect(text).not.toContain('stature');
+    const estimated = setText(view([]), { ...sampleDescription, armEstimatedFromStatureM: 1.28 });
+    expect(estimated).toContain('estimated from a stature of 128.00 cm');
   });
 
   it('never shows NaN', () => {

@@ -76,6 +76,8 @@ function countingPipeline(log: string[]): SetPipeline {
           hostTimeUs = record.hostTimeUs;
         },
         view: () => ({ hostTimeUs, swings: Array(steps).fill({}) }) as unknown as LiveView,
+        review: () =>
+          ({ hostTimeUs, swings: Array(steps).fill({}), isReview: true }) as unknown as LiveView,
       };
     },
   };

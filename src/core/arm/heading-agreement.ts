@@ -1,4 +1,27 @@
 import { RAD_PER_DEG, wrapAngle } from '../maths/angles.ts';
+import {
+  correctHeading,
+  type HeadingBelief,
+  predictHeading,
+  unknownHeading,
+} from './heading-belief.ts';
+
+/** What a filter of headings went through: enough to run it again from the other end. */
+export type HeadingStep =
+  | {
+      readonly kind: 'passed';
+      readonly stepS: number;
+      readonly walkVariance: number;
+      readonly noiseWalkVariance: number;
+    }
+  | {
+      readonly kind: 'measured';
+      readonly deltaRad: number;
+      readonly variance: number;
+      readonly noiseVariance: number;
+    }
+  /** Nothing before says anything about what follows. */
+  | { readonly kind: 'began-anew' };
 
 /**
  * The turn about the vertical between the earth frames of two sensors that share a joint, tracked with
@@ -8,16 +31,9 @@ import { RAD_PER_DEG, wrapAngle } from '../maths/angles.ts';
  * A two-state Kalman filter (turn, drift rate) lags neither drift nor jumps and knows its uncertainty.
  * Plain data.
  */
-export interface HeadingAgreement {
-  /** The turn of j's frame onto i's, rad, and its drift, rad/s. */
-  deltaRad: number;
-  driftRadS: number;
-  /** Covariance: turn, cross, drift. */
-  pDelta: number;
-  pCross: number;
-  pDrift: number;
-  /** The part of that covariance that differs from swing to swing; the rest all windows share. */
-  readonly noise: { pDelta: number; pCross: number; pDrift: number };
+export interface HeadingAgreement extends HeadingBelief {
+  /** All it went through, oldest first: for review, which also knows what came later. */
+  readonly history: HeadingStep[];
   /** Sums since the last update. */
   sumSine: number;
   sumCosine: number;
@@ -36,15 +52,17 @@ const CORRELATED_SAMPLES = 12;
 const ACCEL_BIAS_MS2 = 0.3;
 /** Lever arms, clocks and scales leave this much error in any one window. */
 const SYSTEMATIC_SD_RAD = 1.2 * RAD_PER_DEG;
-/** Below this horizontal acceleration (root mean square) a window says nothing. */
-const LEAST_EXCITATION_MS2 = 1.5;
+/**
+ * Below this horizontal acceleration (root mean square) a window says nothing; above, its bias term alone keeps a weak
+ * window from saying much (at 1 m/s^2 an SD of 17 degrees).
+ */
+const LEAST_EXCITATION_MS2 = 0.5;
 /** Gyroscope scale and cross-axis errors: heading error per radian turned. */
 const DRIFT_PER_TURN = 0.004;
 /** What one knock may leave, SD. */
 const KNOCK_SD_RAD = 1 * RAD_PER_DEG;
-/** Random walks of turn and drift rate. */
+/** Random walk of the turn. */
 const WALK_RAD_SQRT_S = 0.03 * RAD_PER_DEG;
-const DRIFT_WALK_RAD_S_SQRT_S = 0.01 * RAD_PER_DEG;
 /** A first guess of the drift after a hold at rest. */
 const DRIFT_SD_RAD_S = 0.1 * RAD_PER_DEG;
 /** Beyond this many SDs an innovation is trusted less. */
@@ -53,12 +71,8 @@ const SURPRISE = 3;
 /** Nothing known about the turn. */
 export function createAgreement(): HeadingAgreement {
   return {
-    deltaRad: 0,
-    driftRadS: 0,
-    pDelta: Math.PI ** 2,
-    pCross: 0,
-    pDrift: DRIFT_SD_RAD_S ** 2,
-    noise: { pDelta: Math.PI ** 2, pCross: 0, pDrift: DRIFT_SD_RAD_S ** 2 },
+    ...unknownHeading(DRIFT_SD_RAD_S),
+    history: [],
     sumSine: 0,
     sumCosine: 0,
     sumSquareI: 0,
@@ -126,66 +140,39 @@ export function correctAgreement(
   const expected = state.pDelta + variance;
   const surprise = (innovation * innovation) / expected;
   if (surprise > SURPRISE * SURPRISE) variance += (surprise / (SURPRISE * SURPRISE) - 1) * expected;
-  const total = state.pDelta + variance;
-  const kDelta = state.pDelta / total;
-  const kDrift = state.pCross / total;
-  state.deltaRad = wrapAngle(state.deltaRad + kDelta * innovation);
-  state.driftRadS += kDrift * innovation;
-  state.pDrift -= kDrift * state.pCross;
-  state.pCross *= 1 - kDelta;
-  state.pDelta *= 1 - kDelta;
-  correctNoise(state.noise, kDelta, kDrift, noiseSdRad ** 2 + variance - sdRad * sdRad);
-}
-
-/** Joseph's form, good for any gain: the weights are those of the whole error, the variance that of its part. */
-function correctNoise(
-  noise: HeadingAgreement['noise'],
-  kDelta: number,
-  kDrift: number,
-  variance: number,
-): void {
-  const { pDelta, pCross } = noise;
-  const rest = 1 - kDelta;
-  noise.pDrift += kDrift * (kDrift * (pDelta + variance) - 2 * pCross);
-  noise.pCross = rest * (pCross - kDrift * pDelta) + kDelta * kDrift * variance;
-  noise.pDelta = rest * rest * pDelta + kDelta * kDelta * variance;
+  const noiseVariance = noiseSdRad ** 2 + variance - sdRad * sdRad;
+  correctHeading(state, deltaRad, variance, noiseVariance);
+  state.history.push({ kind: 'measured', deltaRad, variance, noiseVariance });
 }
 
 /** One of the two sensors lost its orientation: the turn may be any, what is known of the drift stays. */
 export function forgetTurn(state: HeadingAgreement): void {
   const { driftRadS, pDrift } = state;
-  Object.assign(state, createAgreement(), { driftRadS, pDrift });
+  beginAnew(state);
+  Object.assign(state, { driftRadS, pDrift });
 }
 
 /** Starts over from a turn known otherwise. */
 export function setAgreement(state: HeadingAgreement, deltaRad: number, sdRad: number): void {
-  const fresh = createAgreement();
-  fresh.noise.pDelta = sdRad * sdRad;
-  Object.assign(state, fresh, { deltaRad, pDelta: sdRad * sdRad });
+  beginAnew(state);
+  Object.assign(state, { deltaRad, pDelta: sdRad * sdRad });
+  state.noise.pDelta = sdRad * sdRad;
+}
+
+/** Nothing known any more; what went before stays on record. */
+export function beginAnew(state: HeadingAgreement): void {
+  const { history } = state;
+  history.push({ kind: 'began-anew' });
+  Object.assign(state, createAgreement(), { history });
 }
 
 function predict(state: HeadingAgreement): void {
-  const t = state.elapsedS;
-  state.deltaRad = wrapAngle(state.deltaRad + state.driftRadS * t);
-  const walk =
-    WALK_RAD_SQRT_S ** 2 * t +
-    (DRIFT_PER_TURN * state.turnedRad) ** 2 +
-    state.knocks * KNOCK_SD_RAD ** 2;
-  spread(state, t, walk);
-  spread(state.noise, t, walk);
-}
-
-function spread(p: HeadingAgreement['noise'], t: number, walk: number): void {
-  const q = DRIFT_WALK_RAD_S_SQRT_S ** 2;
-  p.pDelta += 2 * t * p.pCross + t * t * p.pDrift + walk + (q * t ** 3) / 3;
-  p.pCross += t * p.pDrift + (q * t * t) / 2;
-  p.pDrift += q * t;
-  // Nothing is less known than any turn at all; the correlation shrinks along, or the matrix would stop
-  // being a covariance.
-  if (p.pDelta > Math.PI ** 2) {
-    p.pCross *= Math.PI / Math.sqrt(p.pDelta);
-    p.pDelta = Math.PI ** 2;
-  }
+  const stepS = state.elapsedS;
+  // Scale and cross-axis errors turn every swing alike: the drift takes that up.
+  const noiseWalkVariance = WALK_RAD_SQRT_S ** 2 * stepS + state.knocks * KNOCK_SD_RAD ** 2;
+  const walkVariance = noiseWalkVariance + (DRIFT_PER_TURN * state.turnedRad) ** 2;
+  predictHeading(state, stepS, walkVariance, noiseWalkVariance);
+  state.history.push({ kind: 'passed', stepS, walkVariance, noiseWalkVariance });
 }
 
 interface WindowMeasurement {

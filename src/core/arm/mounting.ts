@@ -24,6 +24,8 @@ export interface Mounting {
 
 /** Largest deviation from a right angle between the two gravity readings of a sensor. */
 const RIGHT_ANGLE_TOLERANCE_RAD = 15 * RAD_PER_DEG;
+/** Largest dip of one segment against the mean of the two others. */
+const STRAIGHT_TOLERANCE_RAD = 12 * RAD_PER_DEG;
 /** A second hold this close to the first is still the first pose. */
 export const SAME_POSE_RAD = 30 * RAD_PER_DEG;
 
@@ -52,27 +54,41 @@ export function mountingFromPoint(
 ):
   | { readonly ok: true; readonly mounting: Mounting }
   | { readonly ok: false; readonly problem: string } {
-  const problems: string[] = [];
-  SEGMENTS.forEach((segment, k) => {
-    // Angle of the long axis below the horizontal; specific force points up.
-    const fromUp = angleBetween(plumb.longAxis[k]!, gravity[k]!);
-    const dip = fromUp - Math.PI / 2;
-    if (Math.abs(dip) > RIGHT_ANGLE_TOLERANCE_RAD) {
-      const size = Math.round(Math.abs(dip) * DEG_PER_RAD);
-      problems.push(`${SEGMENT_WORDS[segment]} ${size}° ${dip > 0 ? 'below' : 'above'} level`);
-    }
-  });
-  if (problems.length > 0) {
-    return {
-      ok: false,
-      problem: `${problems.join(', ')}. Hold arm and implement level at the target.`,
-    };
-  }
+  // Angle of each long axis below the horizontal; specific force points up.
+  const dips = plumb.longAxis.map((axis, k) => angleBetween(axis, gravity[k]!) - Math.PI / 2);
+  const problem = levelProblem(dips) ?? straightProblem(dips);
+  if (problem !== null) return { ok: false, problem };
   const turn = (k: number) => segmentFrame(plumb.longAxis[k]!, gravity[k]!);
   return {
     ok: true,
     mounting: { longAxis: plumb.longAxis, qSegmentFromSensor: [turn(0), turn(1), turn(2)] },
   };
+}
+
+function levelProblem(dipsRad: readonly number[]): string | null {
+  const off = dipsRad.flatMap((dip, k) =>
+    Math.abs(dip) > RIGHT_ANGLE_TOLERANCE_RAD ? [`${dipWords(k, dip)} level`] : [],
+  );
+  if (off.length === 0) return null;
+  return `${off.join(', ')}. Hold arm and implement level at the target.`;
+}
+
+/**
+ * A straight arm dips alike all along. One segment that does not was held askew in this pose or in the first,
+ * which gravity cannot tell apart.
+ */
+function straightProblem(dipsRad: readonly number[]): string | null {
+  const sum = dipsRad.reduce((total, dip) => total + dip, 0);
+  const off = dipsRad.map((dip) => dip - (sum - dip) / 2);
+  const worst = off.reduce((at, dip, k) => (Math.abs(dip) > Math.abs(off[at]!) ? k : at), 0);
+  if (Math.abs(off[worst]!) <= STRAIGHT_TOLERANCE_RAD) return null;
+  const words = dipWords(worst, off[worst]!);
+  return `${words} the rest of the arm. Let everything hang once more, then hold arm and implement in one line at the target.`;
+}
+
+function dipWords(k: number, dipRad: number): string {
+  const size = Math.round(Math.abs(dipRad) * DEG_PER_RAD);
+  return `${SEGMENT_WORDS[SEGMENTS[k]!]} ${size}° ${dipRad > 0 ? 'below' : 'above'}`;
 }
 
 function segmentFrame(longAxis: Vector3, up: Vector3): Quaternion {

@@ -1,4 +1,4 @@
-import { SWING_POINTS, type Swing } from '../swings/swing.ts';
+import { SWING_POINTS, type SwingCurves } from '../swings/swing.ts';
 
 /** The funnel: across-swing spread of reach over normalised swing time. */
 export interface Funnel {
@@ -14,28 +14,38 @@ export interface Funnel {
 
 /**
  * Across-swing spread of reach, `s(tau) = SD_n r_n(tau)`.
- * @param swings swings with a reach; void ones are left out
+ * @param swings those with a reach
  * @returns columns over normalised swing time; `n` counts the swings used
  * Source: definition, design.md section 9; two-pass variance (Chan, Golub & LeVeque 1983).
  */
-export function summariseFunnel(swings: readonly Swing[]): Funnel {
-  const used = swings.filter((swing) => swing.voidReason === null);
-  const n = used.length;
-  const spreadM = new Float64Array(SWING_POINTS).fill(Number.NaN);
-  const meanM = new Float64Array(SWING_POINTS).fill(Number.NaN);
-  const floorM = new Float64Array(SWING_POINTS).fill(Number.NaN);
-  for (let point = 0; point < SWING_POINTS && n > 0; point++) {
+export function summariseFunnel(swings: readonly ReachCurve[]): Funnel {
+  return funnelOfCurves(swings, SWING_POINTS);
+}
+
+/** Reach of one swing at the instants of its set, metres, with its noise from swing to swing (1 SD). */
+export type ReachCurve = Pick<SwingCurves, 'reachCurveM' | 'reachCurveNoiseM'>;
+
+/**
+ * The funnel of curves on any common instants.
+ * @param curves all of shape (points)
+ */
+export function funnelOfCurves(curves: readonly ReachCurve[], points: number): Funnel {
+  const n = curves.length;
+  const spreadM = new Float64Array(points).fill(Number.NaN);
+  const meanM = new Float64Array(points).fill(Number.NaN);
+  const floorM = new Float64Array(points).fill(Number.NaN);
+  for (let point = 0; point < points && n > 0; point++) {
     let sum = 0;
     let errorSquares = 0;
-    for (const swing of used) {
-      sum += swing.reachCurveM[point]!;
-      errorSquares += swing.reachCurveNoiseM[point]! ** 2;
+    for (const curve of curves) {
+      sum += curve.reachCurveM[point]!;
+      errorSquares += curve.reachCurveNoiseM[point]! ** 2;
     }
     const mean = sum / n;
     let squares = 0;
     let residue = 0;
-    for (const swing of used) {
-      const deviation = swing.reachCurveM[point]! - mean;
+    for (const curve of curves) {
+      const deviation = curve.reachCurveM[point]! - mean;
       squares += deviation * deviation;
       residue += deviation;
     }

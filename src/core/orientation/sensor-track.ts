@@ -108,7 +108,7 @@ export function addSample(
   if (!isBridged) restartFilter(track.filter);
   const stepS = isBridged ? dtS : track.intervalS;
   const q = stepFilter(track.filter, gyr, acc, stepS, !inShock);
-  rate.set(gyr);
+  for (let i = 0; i < 3; i++) rate[i] = gyr[i]!;
   subtractBias(track.filter, rate);
   track.tick[slot] = tick;
   for (let i = 0; i < 3; i++) track.gyr[3 * slot + i] = rate[i]!;

@@ -226,8 +226,11 @@ function correctInclination(c: VqfCoefficients, state: VqfState, acc: Vector3): 
   aEarth[1] = aEarth[1]! / length;
   aEarth[2] = aEarth[2]! / length;
   const qw = Math.sqrt((aEarth[2]! + 1) / 2);
-  if (qw > 1e-6) qStep.set([qw, (0.5 * aEarth[1]!) / qw, (-0.5 * aEarth[0]!) / qw, 0]);
-  else qStep.set([0, 1, 0, 0]); // upside down: any horizontal half turn
+  const isUpsideDown = !(qw > 1e-6); // then any horizontal half turn
+  qStep[0] = isUpsideDown ? 0 : qw;
+  qStep[1] = isUpsideDown ? 1 : (0.5 * aEarth[1]!) / qw;
+  qStep[2] = isUpsideDown ? 0 : (-0.5 * aEarth[0]!) / qw;
+  qStep[3] = 0;
   normaliseQuaternion(multiply(state.qEarthFromInertial, qStep, state.qEarthFromInertial));
 }
 

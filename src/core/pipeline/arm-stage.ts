@@ -5,11 +5,12 @@ import {
   GRID_IN_SHOCK,
   GRID_INTERPOLATED,
   GRID_STEP_US,
+  slotOf,
 } from '../arm/arm-timeline.ts';
 import { forgetTurn } from '../arm/heading-agreement.ts';
 import { type ClockMap, hostTimeUs, tickAt } from '../clocks/clock-map.ts';
 import { rotate } from '../maths/quaternion.ts';
-import { vector3 } from '../maths/vector.ts';
+import { norm, vector3 } from '../maths/vector.ts';
 import {
   BEYOND_TRACK,
   createReading,
@@ -36,6 +37,10 @@ const SILENCE_US = 1e6;
 const SILENCE_WITH_RESEND_US = (LONGEST_WAIT_S + 1) * 1e6;
 /** An orientation that begins anew has its inclination after this: twice the filter's time constant. */
 const SETTLING_US = 6e6;
+/** Bridging two lost packets or more in a swing turns an orientation by degrees. */
+const SPOILING_INSTANTS = 75_000 / GRID_STEP_US;
+/** And a sensor that turned further than this unseen has lost its orientation. */
+const LONGEST_BRIDGED_TURN_RAD = 0.3;
 /** Neighbouring samples further apart than this are a gap, seconds. */
 const LONGEST_INTERPOLATION_S = 0.025;
 
@@ -44,6 +49,7 @@ const readings: ArmReadings = [createReading(), createReading(), createReading()
 const gyrs = readings.map((r) => r.gyr);
 const orientations = readings.map((r) => r.qEarthFromSensor);
 const implementRate = vector3();
+const isMissing: [boolean, boolean, boolean] = [false, false, false];
 
 /**
  * Advances the timeline as far as all three sensors reach.
@@ -75,7 +81,7 @@ export function advanceArm(
     if (flags === null) return;
     rotate(implementRate, readings[2].qEarthFromSensor, readings[2].gyr);
     appendInstant(arm.timeline, orientations, gyrs, implementRate, flags);
-    watchGap(arm, flags);
+    watchGaps(arm);
     if ((flags & GRID_GAP) === 0) agreeHeadings(arm, readings, description, params, flags);
     detectPoses(arm, readings, flags);
     stepShake(arm.lags, clocks, tracks, flags, arm.timeline.nextUs);
@@ -83,18 +89,38 @@ export function advanceArm(
   }
 }
 
-/** After a long gap one orientation begins anew, and with it the turns between its earth frame and the others'. */
-function watchGap(arm: ArmState, flags: number): void {
-  if ((flags & GRID_GAP) !== 0) {
-    arm.missingInstants++;
-    return;
+/**
+ * After a long gap, or one in fast motion, a sensor's orientation begins anew, and with it the turns between its earth frame and the
+ * others'; that of the upper arm carries the court's heading.
+ */
+function watchGaps(arm: ArmState): void {
+  for (const k of [0, 1, 2] as const) {
+    if (isMissing[k]) {
+      arm.missingInstants[k]++;
+      if (arm.missingInstants[k] > SPOILING_INSTANTS) {
+        arm.fit.trustedUs = arm.timeline.nextUs + SETTLING_US;
+      }
+      continue;
+    }
+    if (arm.missingInstants[k] > 0 && isOrientationLost(arm, k)) {
+      if (k < 2) forgetTurn(arm.elbow);
+      if (k > 0) forgetTurn(arm.wrist);
+      if (k === 0) arm.courtHeadingKnown = false;
+      arm.settledUs = arm.timeline.nextUs + SETTLING_US;
+    }
+    arm.missingInstants[k] = 0;
   }
-  if (arm.missingInstants * GRID_STEP_US > LONGEST_BRIDGE_S * 1e6) {
-    forgetTurn(arm.elbow);
-    forgetTurn(arm.wrist);
-    arm.settledUs = arm.timeline.nextUs + SETTLING_US;
-  }
-  arm.missingInstants = 0;
+}
+
+/** Whether the sensor just back from a gap turned too far, or nobody knows how far, while it was missing. */
+function isOrientationLost({ missingInstants, timeline }: ArmState, k: 0 | 1 | 2): boolean {
+  const missing = missingInstants[k];
+  const gapS = missing * GRID_STEP_US * 1e-6;
+  if (gapS > LONGEST_BRIDGE_S) return true;
+  if (missing <= SPOILING_INSTANTS) return false;
+  const before = 3 * slotOf(timeline.count - 2 - missing) + k;
+  const rate = Math.max(norm(readings[k].gyr), timeline.turnRateRadS[before]!);
+  return rate * gapS > LONGEST_BRIDGED_TURN_RAD;
 }
 
 function oldestUs(track: SensorTrack, clock: ClockMap): number {
@@ -114,26 +140,28 @@ function readInstant(
 ): number | null {
   const { nextUs } = arm.timeline;
   let flags = 0;
-  for (let k = 0; k < 3; k++) {
-    const clock = clocks[k]!;
+  for (const k of [0, 1, 2] as const) {
+    const clock = clocks[k];
     const reading = readings[k]!;
     const from = readTrack(
       tracks[k]!,
       tickAt(clock, nextUs + arm.lags.appliedUs[k]!),
       clock.tickHz,
-      arm.cursors[k]!,
+      arm.cursors[k],
       reading,
     );
+    isMissing[k] = from < 0 || reading.spacingS > LONGEST_INTERPOLATION_S;
+    if (isMissing[k]) flags |= GRID_GAP;
     if (from < 0) {
       if (from === BEYOND_TRACK && nextUs > givenUpUs(k)) return null;
-      flags |= GRID_GAP;
       continue;
     }
     arm.cursors[k] = from;
     if ((reading.flags & SAMPLE_CLIPPED) !== 0) flags |= GRID_CLIPPED;
     if ((reading.flags & SAMPLE_IN_SHOCK) !== 0) flags |= GRID_IN_SHOCK;
-    if (reading.spacingS > LONGEST_INTERPOLATION_S) flags |= GRID_GAP;
-    else if (reading.spacingS > 1.5 * tracks[k]!.intervalS) flags |= GRID_INTERPOLATED;
+    if (!isMissing[k] && reading.spacingS > 1.5 * tracks[k]!.intervalS) {
+      flags |= GRID_INTERPOLATED;
+    }
   }
   return flags;
 }

@@ -1,12 +1,38 @@
 import { type ArmTimeline, createTimeline } from '../arm/arm-timeline.ts';
 import { createAgreement, type HeadingAgreement } from '../arm/heading-agreement.ts';
 import { createHoldDetector, type HoldDetector } from '../arm/hold-detector.ts';
+import { createIdentityCheck, FITS, type IdentityCheck } from '../arm/identity-check.ts';
 import type { LeverRefinement } from '../arm/lever-refinement.ts';
 import type { Mounting } from '../arm/mounting.ts';
+import { createSlipWatch, type SlipWatch } from '../arm/slip-watch.ts';
+import { createTiltEvidence, type TiltEvidence } from '../arm/tilt-evidence.ts';
 import type { Vector3 } from '../maths/vector.ts';
 import type { TrackReading } from '../orientation/sensor-track.ts';
 import { createLags, type Lags } from './lag-alignment.ts';
 import type { ZeroState } from './outputs.ts';
+
+/** Whether each sensor sits where its name says and as it did in the poses. */
+export interface FitWatch {
+  /** From the first pose to the second, then in each swing. */
+  identity: IdentityCheck;
+  tilt: TiltEvidence;
+  /** After a gap the orientations are good enough to judge tilts by from here on, host time, microseconds. */
+  trustedUs: number;
+  readonly slip: SlipWatch;
+  /** Swings since one last spoke clearly against each way the sensors may sit wrong, in the order of FITS. */
+  readonly unproven: number[];
+}
+
+/** Nothing seen of the fit yet. */
+export function createFitWatch(): FitWatch {
+  return {
+    identity: createIdentityCheck(),
+    tilt: createTiltEvidence(),
+    trustedUs: 0,
+    slip: createSlipWatch(),
+    unproven: FITS.map(() => 0),
+  };
+}
 
 /** The three sensors together: timeline, poses, headings, lags. Plain data. */
 export interface ArmState {
@@ -19,15 +45,20 @@ export interface ArmState {
   mounting: Mounting | null;
   /** Elbow and wrist as seen from their sensors; null while the long axes are unknown. */
   levers: readonly [LeverRefinement, LeverRefinement] | null;
+  fit: FitWatch;
+  /** Why a zero was lost that swings relied on, until the poses are asked for again; null when none was. */
+  misfit: 'swapped' | 'slipped' | null;
   /** Gravity in the holds since the poses were asked for, oldest first: any may have been the plumb one. */
   readonly holds: (readonly Vector3[])[];
   readonly elbow: HeadingAgreement;
   readonly wrist: HeadingAgreement;
   /** Heading of the upper arm's earth frame in the court frame, rad, from the last pointing. */
   courtHeadingRad: number;
+  /** false when the upper arm's orientation has begun anew since. */
+  courtHeadingKnown: boolean;
   inShock: boolean;
-  /** Instants in a row that a sensor was missing. */
-  missingInstants: number;
+  /** Instants in a row that each sensor was missing. */
+  readonly missingInstants: [number, number, number];
   /** After a long gap the inclination is good again from here on, host time, microseconds. */
   settledUs: number;
   readonly lags: Lags;
@@ -45,12 +76,15 @@ export function createArmState(): ArmState {
     zero: { phase: 'not-started', problem: null },
     mounting: null,
     levers: null,
+    fit: createFitWatch(),
+    misfit: null,
     holds: [],
     elbow: createAgreement(),
     wrist: createAgreement(),
     courtHeadingRad: 0,
+    courtHeadingKnown: false,
     inShock: false,
-    missingInstants: 0,
+    missingInstants: [0, 0, 0],
     settledUs: 0,
     lags: createLags(),
   };

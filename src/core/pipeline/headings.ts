@@ -13,6 +13,7 @@ import { addScaled, norm, vector3 } from '../maths/vector.ts';
 import { SAMPLE_BEFORE_SHOCK, SAMPLE_IN_SHOCK } from '../orientation/sensor-track.ts';
 import type { SetDescription } from '../recording/set-description.ts';
 import type { ArmReadings, ArmState } from './arm-state.ts';
+import { addFitEvidence } from './fit-watch.ts';
 import type { PipelineParams } from './params.ts';
 
 /** Windows of heading agreement between contacts, seconds. */
@@ -41,6 +42,7 @@ export function agreeHeadings(
   arm.levers ??= leversByTape(mounting, description);
   const { levers } = arm;
   const closing = readings.some((r) => (r.flags & (SAMPLE_IN_SHOCK | SAMPLE_BEFORE_SHOCK)) !== 0);
+  if (!closing) addFitEvidence(arm, readings, description);
   const stepS = GRID_STEP_US * 1e-6;
   for (const [state, i, j] of [
     [arm.elbow, 0, 1],

@@ -64,6 +64,8 @@ export interface LiveView {
   readonly shake: ShakeState;
   /** All swings of the set so far, oldest first. */
   readonly swings: readonly ScoredSwing[];
+  /** Read with hindsight: headings also from what came after each swing. Never so while a set runs. */
+  readonly isReview: boolean;
   /** Of swings that are neither void nor discarded. */
   readonly funnel: Funnel;
 }

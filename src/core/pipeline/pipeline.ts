@@ -1,19 +1,20 @@
-import { type PerSegment, SEGMENTS, type Segment, segmentIndex } from '../arm/segments.ts';
+import { type PerSegment, type Segment, segmentIndex } from '../arm/segments.ts';
 import { hostTimeUs } from '../clocks/clock-map.ts';
-import { RAD_PER_DEG } from '../maths/angles.ts';
 import { summariseFunnel } from '../measures/funnel.ts';
 import type { SetDescription } from '../recording/set-description.ts';
 import type { SetEvent, SetRecord } from '../recording/set-record.ts';
-import { analyseSwing, armStruck, type Contact } from '../swings/analyse-swing.ts';
 import {
   type ContactDetector,
   createContactDetector,
   detectContact,
 } from '../swings/contact-detector.ts';
-import type { ArmFrame } from '../swings/reach-series.ts';
+import { readSwing, type SwingReading } from '../swings/read-swing.ts';
 import type { Swing } from '../swings/swing.ts';
+import { armStruck, type Contact, cutSwing, type SwingCut } from '../swings/swing-cut.ts';
+import { frameOf, type KnownArm, noteArm } from './arm-frame.ts';
 import { advanceArm } from './arm-stage.ts';
 import { type ArmState, createArmState } from './arm-state.ts';
+import { type FitVerdict, judgeFit } from './fit-watch.ts';
 import { closeWindows } from './headings.ts';
 import { alignBySwing, forgetLags, requestShake } from './lag-alignment.ts';
 import type { LiveView, PipelineOutput, SensorHealth, ZeroState } from './outputs.ts';
@@ -43,9 +44,16 @@ export interface PipelineState {
   readonly contacts: ContactDetector;
   /** Unwrapped ticks of contacts on the implement sensor that the timeline has not reached yet. */
   readonly pendingContacts: number[];
-  readonly swings: Swing[];
+  readonly swings: SwingEntry[];
   readonly scores: ScoreBook;
   hostTimeUs: number;
+}
+
+/** One swing: what it left on the timeline, what was known of the arm then, and how it was read with that. */
+export interface SwingEntry {
+  readonly cut: SwingCut;
+  readonly known: KnownArm;
+  readonly reading: SwingReading;
 }
 
 /** Fresh pipeline for one set. */
@@ -53,10 +61,11 @@ export function createPipeline(
   description: SetDescription,
   params: PipelineParams = DEFAULT_PARAMS,
 ): PipelineState {
+  const intake = () => createIntake(description.calibrations);
   return {
     description,
     params,
-    intakes: [createIntake(), createIntake(), createIntake()],
+    intakes: [intake(), intake(), intake()],
     arm: createArmState(),
     contacts: createContactDetector(),
     pendingContacts: [],
@@ -149,11 +158,11 @@ function tellFault(
 function advance(state: PipelineState, outputs: PipelineOutput[]): void {
   let zero: ZeroState = state.arm.zero;
   advanceArm(state.arm, state.intakes, state.description, state.params, () => {
+    const swing = finishSwing(state); // may find that the zero no longer holds
     if (state.arm.zero !== zero) {
       zero = state.arm.zero;
       outputs.push({ kind: 'zero', zero });
     }
-    const swing = finishSwing(state);
     if (swing !== null) outputs.push({ kind: 'swing', swing });
   });
 }
@@ -193,37 +202,50 @@ function finishSwing(state: PipelineState): Swing | null {
   // Contact lies anywhere between two samples: a uniform error of one interval.
   const standardErrorUs = 1e6 / implement.info.rateHz / Math.sqrt(12);
   const contact: Contact = { timeUs, standardErrorUs };
-  const swing = analyseSwing(timeline, contact, frameOf(state, timeUs), state.swings.length);
-  state.swings.push(swing);
-  return swing;
+  const cut = cutSwing(timeline, contact);
+  const verdict = judgeFit(state.arm);
+  if (verdict !== null) withdrawSwings(state, verdict);
+  const misfit = verdict?.misfit ?? state.arm.misfit;
+  const known = { ...noteArm(state.arm, timeUs), misfit };
+  const frame = frameOf(known, state.description, state.params);
+  const reading = readSwing(cut, frame, state.swings.length);
+  state.swings.push({ cut, known, reading });
+  return reading.swing;
 }
 
-/** Headings less sure than this say nothing about reach, rad: after a gap, until swings or a pointing agree. */
-const LEAST_AGREED_RAD = 6 * RAD_PER_DEG;
-
-/** The arm as it is known at a contact, or why it is not. */
-function frameOf(state: PipelineState, contactUs: number): ArmFrame | 'not-zeroed' | 'unsettled' {
-  const { arm, description } = state;
-  if (arm.zero.phase !== 'zeroed' || arm.mounting === null) return 'not-zeroed';
-  const worst = Math.sqrt(Math.max(arm.elbow.pDelta, arm.wrist.pDelta));
-  const isAgreed = worst < LEAST_AGREED_RAD || !state.params.headingAgreement;
-  if (contactUs < arm.settledUs || !isAgreed) return 'unsettled';
-  const court = arm.courtHeadingRad;
-  const fore = court + arm.elbow.deltaRad;
-  return {
-    mounting: arm.mounting,
-    lengthsM: SEGMENTS.map((segment) => description.lengthsM[segment]),
-    headingRad: [court, fore, fore + arm.wrist.deltaRad],
-    uncertainty: {
-      elbowRad: Math.sqrt(arm.elbow.noise.pDelta),
-      wristRad: Math.sqrt(arm.wrist.noise.pDelta),
-    },
-  };
+/** Earlier swings that were read with a sensor out of place lose their reach; what was measured stays. */
+function withdrawSwings(state: PipelineState, { misfit, swings: doubtful }: FitVerdict): void {
+  const { swings, description, params } = state;
+  for (let i = Math.max(0, swings.length + 1 - doubtful); i < swings.length; i++) {
+    const { cut, known } = swings[i]!;
+    const doubted: KnownArm = { ...known, misfit };
+    swings[i] = {
+      cut,
+      known: doubted,
+      reading: readSwing(cut, frameOf(doubted, description, params), i),
+    };
+  }
 }
 
 /** The set so far, as screens and reports see it. */
 export function viewPipeline(state: PipelineState): LiveView {
-  const swings = state.swings.map((swing) => scoredSwing(state.scores, swing));
+  return viewReadings(
+    state,
+    state.swings.map(({ reading }) => reading),
+    false,
+  );
+}
+
+/** The same with swings read otherwise. @param readings in the order of `state.swings` */
+export function viewReadings(
+  state: PipelineState,
+  readings: readonly SwingReading[],
+  isReview: boolean,
+): LiveView {
+  const swings = readings.map(({ swing }) => scoredSwing(state.scores, swing));
+  const counted = readings.flatMap(({ curves }, i) =>
+    curves === null || swings[i]!.discarded ? [] : [curves],
+  );
   const [upperArm, forearm, implement] = state.intakes.map(healthOf) as [
     SensorHealth,
     SensorHealth,
@@ -236,6 +258,7 @@ export function viewPipeline(state: PipelineState): LiveView {
     zero: state.arm.zero,
     shake: state.arm.lags.shake,
     swings,
-    funnel: summariseFunnel(swings.filter((s) => !s.discarded).map((s) => s.swing)),
+    isReview,
+    funnel: summariseFunnel(counted),
   };
 }

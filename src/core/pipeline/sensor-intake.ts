@@ -1,3 +1,4 @@
+import { calibrateSample, type SensorCalibration } from '../calibration/sensor-calibration.ts';
 import {
   type ClockMap,
   createClockMap,
@@ -11,6 +12,7 @@ import type { FilterMethod } from '../orientation/filter.ts';
 import { addSample, createTrack, type SensorTrack } from '../orientation/sensor-track.ts';
 import { decodeSensorInfo, type SensorInfo } from '../packets/sensor-info.ts';
 import { decodeStreamPacket, type StreamPacket } from '../packets/stream-packet.ts';
+import type { CalibratedSensor } from '../recording/set-description.ts';
 import type { SensorHealth } from './outputs.ts';
 import {
   createPacketOrder,
@@ -23,6 +25,9 @@ import {
 /** One sensor from bytes to oriented samples. Plain data with the default filter. */
 export interface SensorIntake {
   info: SensorInfo | null;
+  /** All bench calibrations of the set, and the one that fits this sensor's serial. */
+  readonly calibrations: readonly CalibratedSensor[];
+  calibration: SensorCalibration | null;
   track: SensorTrack | null;
   clock: ClockMap | null;
   order: PacketOrder;
@@ -51,10 +56,12 @@ const INT16_MIN = -32768;
 /** Samples further apart than this many intervals have others missing between them. */
 const GAP_INTERVALS = 1.5;
 
-/** Nothing received yet. */
-export function createIntake(): SensorIntake {
+/** Nothing received yet. @param calibrations of the set; the sensor's serial chooses */
+export function createIntake(calibrations: readonly CalibratedSensor[] = []): SensorIntake {
   return {
     info: null,
+    calibrations,
+    calibration: null,
     track: null,
     clock: null,
     order: createPacketOrder(),
@@ -99,6 +106,8 @@ export function takeInfo(
 function startOver(intake: SensorIntake, info: SensorInfo, filter: FilterMethod): void {
   if (intake.packets > 0) intake.restarts++;
   intake.info = info;
+  const known = intake.calibrations.find(({ serial }) => serial === info.serial);
+  intake.calibration = known?.calibration ?? null;
   intake.track = createTrack(filter, 1 / info.rateHz);
   intake.clock = createClockMap(info.tickHz);
   intake.lostBefore += intake.order.lostPackets;
@@ -251,6 +260,7 @@ function takeSamples(
   onSample: SampleListener,
 ): void {
   const { samples } = packet;
+  const { calibration } = intake;
   const count = samples.length / 6;
   const step = count > 1 ? packet.spanTicks / (count - 1) : info.tickHz / info.rateHz;
   intake.packetTicks = count * step;
@@ -266,6 +276,10 @@ function takeSamples(
       acc[i] = a * info.accelScaleMS2;
     }
     if (clipped) intake.clippedSamples++;
+    if (calibration !== null) {
+      calibrateSample(gyr, calibration.gyroscope, gyr);
+      calibrateSample(acc, calibration.accelerometer, acc);
+    }
     const dtS = sinceLast / info.tickHz;
     const afterGap = sinceLast > GAP_INTERVALS * step;
     const knocked = addSample(track, tick, dtS, gyr, acc, clipped, afterGap);

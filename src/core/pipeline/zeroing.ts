@@ -1,11 +1,12 @@
 import { GRID_GAP, GRID_IN_SHOCK, GRID_STEP_US } from '../arm/arm-timeline.ts';
 import {
+  beginAnew,
   correctAgreement,
-  createAgreement,
   setAgreement,
   updateAgreement,
 } from '../arm/heading-agreement.ts';
 import { resetHold, stepHold } from '../arm/hold-detector.ts';
+import { fitProblem, likeliestFit, misfitOf } from '../arm/identity-check.ts';
 import {
   largestTurn,
   type Mounting,
@@ -17,7 +18,7 @@ import { SEGMENT_WORDS, type Segment } from '../arm/segments.ts';
 import { RAD_PER_DEG, wrapAngle } from '../maths/angles.ts';
 import { rotate } from '../maths/quaternion.ts';
 import { type Vector3, vector3 } from '../maths/vector.ts';
-import type { ArmReadings, ArmState } from './arm-state.ts';
+import { type ArmReadings, type ArmState, createFitWatch } from './arm-state.ts';
 
 /** How well a player points with one segment, SD, rad. */
 const POINTING_SD_RAD = 3 * RAD_PER_DEG;
@@ -33,6 +34,7 @@ const pointed = vector3();
 /** The coach asks for the two poses, for the first time or again. */
 export function requestZero(arm: ArmState): void {
   forgetPoses(arm);
+  arm.misfit = null;
   arm.zero = { phase: 'plumb', problem: null };
 }
 
@@ -40,6 +42,7 @@ function forgetPoses(arm: ArmState): void {
   arm.mounting = null;
   arm.levers = null;
   arm.holds.length = 0;
+  arm.fit = createFitWatch();
   resetHold(arm.hold);
 }
 
@@ -53,6 +56,20 @@ export function loseZero(arm: ArmState, segment: Segment): boolean {
   const problem = `The ${SEGMENT_WORDS[segment]} sensor began anew: both poses are needed again.`;
   arm.zero = { phase: 'not-started', problem };
   return true;
+}
+
+/**
+ * A sensor does not sit where its name says, or no longer as it did in the poses.
+ * @param problem what is wrong and what to do, in words
+ */
+export function loseFit(
+  arm: ArmState,
+  misfit: NonNullable<ArmState['misfit']>,
+  problem: string,
+): void {
+  forgetPoses(arm);
+  arm.misfit = misfit;
+  arm.zero = { phase: 'not-started', problem };
 }
 
 /** Looks for a pose at the instant just appended. @param flags of that instant */
@@ -74,8 +91,9 @@ function takePlumb(arm: ArmState, gravity: readonly Vector3[]): void {
   arm.holds.push(gravity);
   arm.mounting = mountingFromPlumb(gravity);
   arm.levers = null;
-  Object.assign(arm.elbow, createAgreement());
-  Object.assign(arm.wrist, createAgreement());
+  arm.fit = createFitWatch();
+  beginAnew(arm.elbow);
+  beginAnew(arm.wrist);
   arm.zero = { phase: 'point', problem: null };
 }
 
@@ -85,14 +103,24 @@ function takePlumb(arm: ArmState, gravity: readonly Vector3[]): void {
  */
 function takePoint(arm: ArmState, readings: ArmReadings, gravity: readonly Vector3[]): void {
   const isSame = arm.holds.map((held) => largestTurn(held, gravity) < SAME_POSE_RAD);
-  const moved = arm.holds.filter((_, i) => !isSame[i]);
-  const results = moved.map((held) => mountingFromPoint(mountingFromPlumb(held), gravity));
-  const fitting = results.findLast((result) => result.ok);
-  if (fitting?.ok) {
-    startZeroed(arm, readings, fitting.mounting);
+  if (isSame[0]) {
+    // The arm still hangs, or hangs again because the first hold may have been the poor one: then the level
+    // hold in between must not be taken for the plumb one.
+    if (arm.zero.phase === 'point' && arm.zero.problem !== null) hangAgain(arm, gravity);
     return;
   }
-  if (isSame[0]) return; // the arm still hangs
+  const moved = arm.holds.filter((_, i) => !isSame[i]);
+  const results = moved.map((held) => mountingFromPoint(mountingFromPlumb(held), gravity));
+  const fits = results.findLastIndex((result) => result.ok);
+  const fitting = results[fits];
+  if (fitting?.ok) {
+    // Only the first hold's long axes were there to be compared on the way from one pose to the other.
+    const seen = moved[fits] === arm.holds[0] ? likeliestFit(arm.fit.identity) : null;
+    const problem = seen === null ? null : fitProblem(seen);
+    if (seen === null || problem === null) startZeroed(arm, readings, fitting.mounting);
+    else loseFit(arm, misfitOf(seen), problem);
+    return;
+  }
   const newest = results.at(-1);
   if (newest !== undefined && !newest.ok) arm.zero = { phase: 'point', problem: newest.problem };
   if (isSame.some((same) => same)) return;
@@ -100,11 +128,17 @@ function takePoint(arm: ArmState, readings: ArmReadings, gravity: readonly Vecto
   if (arm.holds.length > MOST_HOLDS) arm.holds.splice(1, 1);
 }
 
+function hangAgain(arm: ArmState, gravity: readonly Vector3[]): void {
+  arm.holds.length = 0;
+  takePlumb(arm, gravity);
+}
+
 function startZeroed(arm: ArmState, readings: ArmReadings, mounting: Mounting): void {
   arm.mounting = mounting;
   arm.levers = null;
+  arm.fit = createFitWatch();
   const [upper, fore, hand] = pointedHeadings(readings, mounting);
-  arm.courtHeadingRad = -upper;
+  setCourtHeading(arm, upper);
   setAgreement(arm.elbow, wrapAngle(upper - fore), Math.SQRT2 * POINTING_SD_RAD);
   setAgreement(arm.wrist, wrapAngle(fore - hand), Math.SQRT2 * POINTING_SD_RAD);
   arm.zero = { phase: 'zeroed', atTimeUs: arm.timeline.nextUs - GRID_STEP_US };
@@ -123,15 +157,21 @@ function takePointAgain(arm: ArmState, readings: ArmReadings, mounting: Mounting
   updateAgreement(arm.elbow);
   updateAgreement(arm.wrist);
   const off = [
-    wrapAngle(upper + arm.courtHeadingRad),
+    arm.courtHeadingKnown ? wrapAngle(upper + arm.courtHeadingRad) : 0,
     wrapAngle(elbow - arm.elbow.deltaRad),
     wrapAngle(wrist - arm.wrist.deltaRad),
   ];
   if (off.some((angle) => Math.abs(angle) > POINTING_AGAIN_RAD)) return;
-  arm.courtHeadingRad = -upper;
+  setCourtHeading(arm, upper);
   correctAgreement(arm.elbow, elbow, Math.SQRT2 * POINTING_SD_RAD);
   correctAgreement(arm.wrist, wrist, Math.SQRT2 * POINTING_SD_RAD);
   arm.zero = { phase: 'zeroed', atTimeUs: arm.timeline.nextUs - GRID_STEP_US };
+}
+
+/** The upper arm points at the target. @param headingRad of its long axis in its own earth frame */
+function setCourtHeading(arm: ArmState, headingRad: number): void {
+  arm.courtHeadingRad = -headingRad;
+  arm.courtHeadingKnown = true;
 }
 
 /** Heading of each long axis in its own earth frame now, rad. */

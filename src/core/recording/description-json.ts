@@ -1,4 +1,6 @@
+import { MAX_STATURE_M, MIN_STATURE_M } from '../arm/segment-lengths.ts';
 import { type PerSegment, SEGMENTS } from '../arm/segments.ts';
+import { readCalibrations } from './calibration-json.ts';
 import { asList, asNumber, asObject, asOneOf, asText, ShapeError } from './json-shape.ts';
 import type { SetDescription } from './set-description.ts';
 
@@ -28,7 +30,11 @@ export function readDescription(value: unknown): SetDescription {
     player: asText(from.player, 'player', MAX_TEXT),
     handedness: asOneOf(from.handedness, 'handedness', ['left', 'right']),
     lengthsM: readLengths(from.lengthsM, 'lengthsM', MIN_LENGTH_M),
+    ...readStature(from.armEstimatedFromStatureM),
     sensorFromJointM: readLengths(from.sensorFromJointM, 'sensorFromJointM', 0),
+    ...(from.calibrations === undefined
+      ? {}
+      : { calibrations: readCalibrations(from.calibrations, 'calibrations') }),
     implement: asText(from.implement, 'implement', MAX_TEXT),
     ball: asText(from.ball, 'ball', MAX_TEXT),
     sweetSpotBand: band === null ? null : readBand(band),
@@ -58,6 +64,13 @@ function readLengths(value: unknown, where: string, minM: number): PerSegment<nu
     asNumber(from[segment], `${where}.${segment}`, minM, MAX_LENGTH_M),
   ) as [number, number, number];
   return { upperArm, forearm, implement };
+}
+
+/** Files of before this field, and arms measured by tape, do not have it. */
+function readStature(value: unknown): Pick<SetDescription, 'armEstimatedFromStatureM'> {
+  if (value === undefined) return {};
+  const where = 'armEstimatedFromStatureM';
+  return { [where]: asNumber(value, where, MIN_STATURE_M, MAX_STATURE_M) };
 }
 
 function readBand(value: unknown): NonNullable<SetDescription['sweetSpotBand']> {

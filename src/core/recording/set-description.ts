@@ -1,4 +1,12 @@
 import type { PerSegment } from '../arm/segments.ts';
+import type { SensorCalibration } from '../calibration/sensor-calibration.ts';
+
+/** Bench calibration of the sensor with this serial. */
+export interface CalibratedSensor {
+  /** 16 lower-case hex digits, as in the sensor's information. */
+  readonly serial: string;
+  readonly calibration: SensorCalibration;
+}
 
 /**
  * Everything about a set that is known when it starts; the head of its file.
@@ -15,8 +23,15 @@ export interface SetDescription {
   readonly handedness: 'left' | 'right';
   /** Shoulder to elbow, elbow to wrist, wrist to sweet spot. */
   readonly lengthsM: PerSegment<number>;
+  /**
+   * Present when no tape measure was at hand: upper arm and forearm of `lengthsM` are fractions of this stature,
+   * an estimate (src/core/arm/segment-lengths.ts).
+   */
+  readonly armEstimatedFromStatureM?: number;
   /** From each segment's upper joint (shoulder, elbow, wrist) along the segment to its sensor. */
   readonly sensorFromJointM: PerSegment<number>;
+  /** Applied to the raw samples of whichever of these sensors take part; absent: none is calibrated. */
+  readonly calibrations?: readonly CalibratedSensor[];
   readonly implement: string;
   readonly ball: string;
   /** The reach the coach hopes for and how far from it still counts; null while nobody knows. */

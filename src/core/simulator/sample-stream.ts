@@ -1,4 +1,4 @@
-import { SEGMENTS } from '../arm/segments.ts';
+import { SEGMENTS, type Segment } from '../arm/segments.ts';
 import { RAD_PER_DEG, STANDARD_GRAVITY } from '../maths/angles.ts';
 import { type Random, seededRandom } from '../maths/random.ts';
 import { type Vector3, vector3 } from '../maths/vector.ts';
@@ -85,7 +85,7 @@ export function* streamSamples(
 ): Generator<Notification, void, void> {
   const random = seededRandom(seed);
   const { errors } = options;
-  const segment = SEGMENTS[sensor.segment]!;
+  const segment = nameOf(sensor, errors);
   let arrivedUs = 0;
   for (const { madeUs, packet } of makePackets(sensor, movement, knocks, options, random)) {
     const delayUs = radioDelayUs(errors, random);
@@ -95,6 +95,13 @@ export function* streamSamples(
     const bytes = encodeStreamPacket(packet);
     if (!lost) yield { kind: 'notification', segment, hostTimeUs: arrivedUs, bytes };
   }
+}
+
+/** The name under which a sensor sends: that of its segment, unless two are swapped. */
+export function nameOf(sensor: VirtualSensor, { swapped }: SensorErrors): Segment {
+  const segment = SEGMENTS[sensor.segment]!;
+  if (swapped === null || !swapped.includes(segment)) return segment;
+  return swapped[0] === segment ? swapped[1] : swapped[0];
 }
 
 function isSilent(options: SessionOptions, segment: number, timeS: number): boolean {

@@ -1,3 +1,26 @@
+import type { Segment } from '../arm/segments.ts';
+
+/** A sensor that turns in its place against the segment: a loose strap. */
+export interface SensorSlip {
+  readonly segment: Segment;
+  readonly atS: number;
+  /** How long it stays turned, seconds; Infinity for good. */
+  readonly lastsS: number;
+  /** Degrees about an axis of the segment frame (x along the segment), any length but 0, shape (3). */
+  readonly angleDeg: number;
+  readonly axis: readonly [number, number, number];
+}
+
+/** One segment held wrong in one of the two poses, degrees. */
+export interface BadPose {
+  readonly pose: 'plumb' | 'point';
+  readonly segment: Segment;
+  /** In the vertical plane through the target: hanging too far forward, pointing too high. */
+  readonly forwardDeg: number;
+  /** Out of that plane, to the left. */
+  readonly sidewaysDeg: number;
+}
+
 /**
  * What is wrong with a simulated sensor and its radio link. Defaults are those of design.md section 12;
  * noise and bias are ordinary consumer parts (BMI270 class, datasheet figures).
@@ -39,6 +62,12 @@ export interface SensorErrors {
   readonly wobbleDeg: number;
   /** SD of each segment's deviation from the ideal pose while zeroing, degrees. */
   readonly poseDeg: number;
+  readonly badPose: BadPose | null;
+  /** false: the player stands ready from the start and never holds the poses. */
+  readonly poses: boolean;
+  /** Two sensors at each other's places: the bytes of one come under the name of the other. */
+  readonly swapped: readonly [Segment, Segment] | null;
+  readonly slip: SensorSlip | null;
 }
 
 export const DEFAULT_ERRORS: SensorErrors = {
@@ -63,6 +92,10 @@ export const DEFAULT_ERRORS: SensorErrors = {
   dropout: null,
   wobbleDeg: 0,
   poseDeg: 0,
+  badPose: null,
+  poses: true,
+  swapped: null,
+  slip: null,
 };
 
 /** A perfect sensor on a perfect link (quantisation remains): what is left is the method's own error. */

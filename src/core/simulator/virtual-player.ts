@@ -1,8 +1,10 @@
+import { segmentIndex } from '../arm/segments.ts';
 import { RAD_PER_DEG } from '../maths/angles.ts';
 import type { Random } from '../maths/random.ts';
 import { ARM_CHANNELS, reachOf } from './arm-kinematics.ts';
 import { addKeyframe, createTrack, evaluateTrack, type KeyframeTrack } from './keyframe-track.ts';
 import { BALLS, IMPLEMENTS, PLAYER_ARM_M } from './kit.ts';
+import type { BadPose } from './sensor-errors.ts';
 import type { SessionOptions } from './session-types.ts';
 
 /** One planned swing of the virtual player. Times in seconds of true time. */
@@ -75,12 +77,15 @@ export function planMovement(options: SessionOptions, random: Random): PlannedMo
       i < ANGLES ? v + random.normal(options.errors.poseDeg * RAD_PER_DEG) : v,
     );
   const ready = radians(READY, mirror);
-  const plumb = pose(PLUMB);
-  const point = pose(POINT);
-  addKeyframe(track, 0, plumb);
-  addKeyframe(track, 4.2, plumb);
-  addKeyframe(track, 5.4, point);
-  addKeyframe(track, 8.6, point);
+  const { badPose, poses } = options.errors;
+  const plumb = spoil(pose(PLUMB), 'plumb', badPose);
+  const point = spoil(pose(POINT), 'point', badPose);
+  if (poses) {
+    addKeyframe(track, 0, plumb);
+    addKeyframe(track, 4.2, plumb);
+    addKeyframe(track, 5.4, point);
+    addKeyframe(track, 8.6, point);
+  } else addKeyframe(track, 0, ready);
   addKeyframe(track, 10, ready);
   const swings: PlannedSwing[] = [];
   let contactS = FIRST_CONTACT_S;
@@ -91,6 +96,26 @@ export function planMovement(options: SessionOptions, random: Random): PlannedMo
   const last = swings.at(-1)?.contactS ?? FIRST_CONTACT_S;
   const idealContact = Float64Array.from(radians(CONTACT, mirror));
   return { track, swings, idealContact, sway: planSway(random), endS: last + 3 };
+}
+
+/** A pose with one segment held wrong. */
+function spoil(channels: number[], pose: BadPose['pose'], bad: BadPose | null): number[] {
+  if (bad === null || bad.pose !== pose) return channels;
+  const at = 3 * segmentIndex(bad.segment);
+  const forward = bad.forwardDeg * RAD_PER_DEG;
+  const sideways = bad.sidewaysDeg * RAD_PER_DEG;
+  const spoilt = [...channels];
+  if (pose === 'point' || sideways === 0) {
+    spoilt[at] = spoilt[at]! + (pose === 'point' ? sideways : 0);
+    spoilt[at + 1] = spoilt[at + 1]! - forward;
+    return spoilt;
+  }
+  // Hanging, turn and twist are the same turn about the vertical: this one lets the dip lead to the left.
+  const lean = Math.atan2(Math.tan(sideways), Math.tan(forward));
+  spoilt[at] = spoilt[at]! + lean;
+  spoilt[at + 1] = spoilt[at + 1]! - Math.atan(Math.hypot(Math.tan(sideways), Math.tan(forward)));
+  spoilt[at + 2] = spoilt[at + 2]! + lean;
+  return spoilt;
 }
 
 function planSwing(

@@ -1,3 +1,4 @@
+import { SEGMENTS } from '../arm/segments.ts';
 import { RAD_PER_DEG, STANDARD_GRAVITY } from '../maths/angles.ts';
 import {
   conjugate,
@@ -12,7 +13,7 @@ import type { Random } from '../maths/random.ts';
 import { addScaled, type Vector3, vector3 } from '../maths/vector.ts';
 import type { SensorInfo } from '../packets/sensor-info.ts';
 import { ARM_CHANNELS, pointOnSegment, segmentOrientation } from './arm-kinematics.ts';
-import type { SensorErrors } from './sensor-errors.ts';
+import type { SensorErrors, SensorSlip } from './sensor-errors.ts';
 import { movementAt, type PlannedMovement } from './virtual-player.ts';
 
 /** A knock that all three sensors feel: contact with the ball, or the ball bounced on the strings. */
@@ -38,6 +39,7 @@ export interface VirtualSensor {
   readonly accelMatrix: Float64Array;
   readonly gyroBiasRadS: Vector3;
   readonly accelBiasMS2: Vector3;
+  readonly slip: SensorSlip | null;
 }
 
 /** Ticks are microseconds, so that the 32-bit count wraps after 71 minutes. */
@@ -109,6 +111,7 @@ export function createVirtualSensor(
     accelMatrix: matrix(),
     gyroBiasRadS: uniform3(errors.gyroBiasDegS * RAD_PER_DEG),
     accelBiasMS2: uniform3(errors.accelBiasMilliG * 1e-3 * STANDARD_GRAVITY),
+    slip: errors.slip?.segment === SEGMENTS[segment] ? errors.slip : null,
   };
 }
 
@@ -177,7 +180,27 @@ function sensorOrientation(
     const angle = wobbleRad * Math.sin(2 * Math.PI * WOBBLE_HZ * timeS);
     multiply(out, out, fromRotationVector(qWobble, angle, 0.3 * angle, 0));
   }
+  const { slip } = sensor;
+  if (slip !== null) multiply(out, out, slipAt(qSlip, slip, timeS));
   multiply(out, out, sensor.qSegmentFromSensor);
+}
+
+const qSlip = quaternion();
+/** A slip, and its way back, takes this long, seconds. */
+const SLIP_S = 0.1;
+
+/** How far a loose sensor has turned, in the segment frame. */
+function slipAt(out: Quaternion, slip: SensorSlip, timeS: number): Quaternion {
+  const { atS, lastsS, angleDeg, axis } = slip;
+  const share = smoothStep((timeS - atS) / SLIP_S) - smoothStep((timeS - atS - lastsS) / SLIP_S);
+  const factor = (share * angleDeg * RAD_PER_DEG) / Math.hypot(...axis);
+  return fromRotationVector(out, factor * axis[0], factor * axis[1], factor * axis[2]);
+}
+
+/** 0 to 1 with minimum jerk. */
+function smoothStep(u: number): number {
+  const x = Math.min(1, Math.max(0, u));
+  return x ** 3 * (10 - 15 * x + 6 * x * x);
 }
 
 /** How one sensor feels one knock: a direction per mode and the turn it leaves, rotation vector, rad. */

@@ -4,6 +4,8 @@ import type { Swing, VoidReason } from '../../core/swings/swing.ts';
 const VOID_WORDS: Readonly<Record<VoidReason, string>> = {
   'not-zeroed': 'No reach: the sensors were not zeroed yet',
   unsettled: 'No reach: after missing data the sensors must first agree again',
+  swapped: 'No reach: sensors seem to be swapped',
+  slipped: 'No reach: a sensor seems to have slipped',
   'sensor-gap': "No reach: a sensor's data was missing",
   'no-forward-swing': 'No reach: no forward swing was found',
 };

@@ -59,6 +59,10 @@ function Contents({ opened }: { readonly opened: OpenedSet }) {
       <div class="set-funnel">
         <FunnelChart funnel={view.funnel} />
       </div>
+      <p class="soft">
+        Read with hindsight: the whole set tells more about how the sensors sat than its beginning,
+        so reaches may differ by some millimetres from those shown live.
+      </p>
       <SwingTable swings={view.swings} band={description.sweetSpotBand} />
     </>
   );
@@ -66,6 +70,7 @@ function Contents({ opened }: { readonly opened: OpenedSet }) {
 
 function factsOf(description: SetDescription): readonly (readonly [string, string])[] {
   const { upperArm, forearm, implement } = description.lengthsM;
+  const statureM = description.armEstimatedFromStatureM;
   const cm = (metres: number): string => `${(metres * 100).toFixed(1)} cm`;
   const band = description.sweetSpotBand;
   const started = new Date(description.startedAtMs);
@@ -83,6 +88,9 @@ function factsOf(description: SetDescription): readonly (readonly [string, strin
       'Upper arm, forearm, wrist to sweet spot',
       `${cm(upperArm)}, ${cm(forearm)}, ${cm(implement)}`,
     ],
+    ...(statureM === undefined
+      ? []
+      : [['Upper arm and forearm', `estimated from a stature of ${cm(statureM)}`] as const]),
     [
       'Sweet-spot band',
       band === null ? 'not known' : `${cm(band.reachM)} ± ${cm(band.halfWidthM)}`,

@@ -1,5 +1,7 @@
 import { useState } from 'preact/hooks';
 import { Choice } from '../controls/Choice.tsx';
+import { ArmLengths } from './ArmLengths.tsx';
+import { LengthField } from './LengthField.tsx';
 import { FIRST_ENTRY, type SensorSetEntry } from './sensor-set.ts';
 
 type NumberField = {
@@ -27,22 +29,12 @@ export function SensorForm({ onStart }: Props) {
     </label>
   );
   const length = (field: NumberField, label: string, required = true) => (
-    <label class="field">
-      <span>{label}</span>
-      <span class="field-unit">
-        <input
-          type="number"
-          inputMode="decimal"
-          min="1"
-          max="250"
-          step="0.5"
-          required={required}
-          value={Number.isNaN(entry[field]) ? '' : entry[field]}
-          onInput={(event) => change({ [field]: event.currentTarget.valueAsNumber })}
-        />
-        cm
-      </span>
-    </label>
+    <LengthField
+      label={label}
+      valueCm={entry[field]}
+      onChange={(valueCm) => change({ [field]: valueCm })}
+      required={required}
+    />
   );
   return (
     <form
@@ -65,12 +57,7 @@ export function SensorForm({ onStart }: Props) {
       />
       {text('implement', 'Implement')}
       {text('ball', 'Ball')}
-      <fieldset class="fields">
-        <legend>Lengths, by tape measure</legend>
-        {length('upperArmCm', 'Shoulder to elbow')}
-        {length('forearmCm', 'Elbow to wrist')}
-        {length('wristToSweetSpotCm', 'Wrist to sweet spot')}
-      </fieldset>
+      <ArmLengths entry={entry} onChange={change} />
       <fieldset class="fields">
         <legend>Where the sensors sit</legend>
         {length('upperArmSensorCm', 'Below the shoulder')}

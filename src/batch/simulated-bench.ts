@@ -1,5 +1,5 @@
-import type { BenchRecording } from '../../src/core/calibration/bench-recording.ts';
-import { RAD_PER_DEG, STANDARD_GRAVITY } from '../../src/core/maths/angles.ts';
+import type { BenchRecording } from '../core/calibration/bench-recording.ts';
+import { RAD_PER_DEG, STANDARD_GRAVITY } from '../core/maths/angles.ts';
 import {
   conjugate,
   fromAxes,
@@ -9,9 +9,9 @@ import {
   quaternion,
   rotateInverse,
   toRotationVector,
-} from '../../src/core/maths/quaternion.ts';
-import { type Random, seededRandom } from '../../src/core/maths/random.ts';
-import { cross, normalise, type Vector3, vector3 } from '../../src/core/maths/vector.ts';
+} from '../core/maths/quaternion.ts';
+import { type Random, seededRandom } from '../core/maths/random.ts';
+import { cross, normalise, type Vector3, vector3 } from '../core/maths/vector.ts';
 
 /** One sensor turned by hand at a bench. Defaults: an ordinary part and a trembling hand. */
 export interface BenchOptions {
@@ -37,6 +37,8 @@ export interface BenchOptions {
   readonly warmUpDegS: number;
   /** 0 for a perfect, noiseless and unquantised part. */
   readonly errors: number;
+  /** A certain part; null to draw one. */
+  readonly part: BenchTruth | null;
 }
 
 export const BENCH: BenchOptions = {
@@ -53,14 +55,15 @@ export const BENCH: BenchOptions = {
   badRest: null,
   warmUpDegS: 0,
   errors: 1,
+  part: null,
 };
 
 /** raw = matrix ideal + bias, matrices row-major (3, 3). */
 export interface BenchTruth {
-  readonly gyroMatrix: number[];
-  readonly accelMatrix: number[];
-  readonly gyroBias: number[];
-  readonly accelBias: number[];
+  readonly gyroMatrix: readonly number[];
+  readonly accelMatrix: readonly number[];
+  readonly gyroBias: readonly number[];
+  readonly accelBias: readonly number[];
 }
 
 const GYRO_NOISE = 0.007 * RAD_PER_DEG;
@@ -79,7 +82,7 @@ export function simulateBench(options: BenchOptions): {
   readonly truth: BenchTruth;
 } {
   const random = seededRandom(options.seed);
-  const truth = drawTruth(random, options.errors);
+  const truth = options.part ?? drawTruth(random, options.errors);
   const motion = createMotion(options, random);
   const n = Math.floor(motion.endS * options.rateHz);
   const column = () => new Float64Array(n);

@@ -13,8 +13,9 @@ import {
 import { mountingFromPlumb } from '../../src/core/arm/mounting.ts';
 import { fromRotationVector, quaternion } from '../../src/core/maths/quaternion.ts';
 import { vector3 } from '../../src/core/maths/vector.ts';
-import { analyseSwing, armStruck } from '../../src/core/swings/analyse-swing.ts';
-import type { ArmFrame } from '../../src/core/swings/reach-series.ts';
+import { readSwing } from '../../src/core/swings/read-swing.ts';
+import type { ArmFrame } from '../../src/core/swings/segment-series.ts';
+import { armStruck, cutSwing } from '../../src/core/swings/swing-cut.ts';
 
 const LENGTHS_M = [0.28, 0.25, 0.5] as const;
 const CONTACT_S = 1.4031;
@@ -41,6 +42,7 @@ const FRAME: ArmFrame = {
   mounting: mountingFromPlumb([vector3(-1), vector3(-1), vector3(-1)]),
   lengthsM: LENGTHS_M,
   headingRad: HEADING_OF_FRAME,
+  courtHeadingKnown: true,
   uncertainty: { elbowRad: 0.01, wristRad: 0.01 },
 };
 
@@ -73,9 +75,16 @@ function swingTimeline({ flags = () => 0, rate }: Disturbance = {}) {
 
 const CONTACT = { timeUs: CONTACT_S * 1e6, standardErrorUs: 1443 };
 
-describe('analyseSwing', () => {
+/** Reads the swing of a timeline that is not void. */
+function read(timeline = swingTimeline(), contact = CONTACT, index = 0) {
+  const { swing, curves } = readSwing(cutSwing(timeline, contact), FRAME, index);
+  if (curves === null) throw new Error(`void: ${swing.voidReason}`);
+  return { swing, curves };
+}
+
+describe('readSwing', () => {
   it('reads reach, start and curve of a level swing known in closed form', () => {
-    const swing = analyseSwing(swingTimeline(), CONTACT, FRAME, 7);
+    const { swing, curves } = read(swingTimeline(), CONTACT, 7);
     expect(swing.voidReason).toBeNull();
     expect(swing.index).toBe(7);
     expect(Math.abs(swing.startTimeUs / 1e6 - REVERSAL_S)).toBeLessThan(1e-6); // straight line through zero
@@ -85,7 +94,7 @@ describe('analyseSwing', () => {
     for (let percent = 0; percent <= 100; percent++) {
       const t = REVERSAL_S + ((CONTACT_S - REVERSAL_S) * percent) / 100;
       // cubic interpolation on 5 ms: far better than the extrapolated end
-      expect(Math.abs(swing.reachCurveM[percent]! - reachAt(t))).toBeLessThan(
+      expect(Math.abs(curves.reachCurveM[percent]! - reachAt(t))).toBeLessThan(
         percent < 96 ? 1e-5 : 6e-4,
       );
     }
@@ -97,20 +106,61 @@ describe('analyseSwing', () => {
     expect(swing.peakImplementRateRadS).toBeCloseTo(16 * (1.4 - REVERSAL_S), 9);
   });
 
+  it('gives the direction of every segment over the swing', () => {
+    const { curves } = read();
+    for (let percent = 0; percent <= 100; percent += 5) {
+      const t = REVERSAL_S + ((CONTACT_S - REVERSAL_S) * percent) / 100;
+      headings(t).forEach((heading, k) => {
+        const [x, y, z] = curves.directions.subarray(9 * percent + 3 * k, 9 * percent + 3 * k + 3);
+        // up to 6 rad/s: components of unit size, cubic on 5 ms; the last 3 ms extrapolated
+        const off = percent < 96 ? 1e-5 : 2e-3;
+        expect(Math.hypot(x! - Math.cos(heading), y! - Math.sin(heading), z!)).toBeLessThan(off);
+        expect(Math.hypot(x!, y!, z!)).toBeCloseTo(1, 12);
+      });
+    }
+    expect(curves.lengthsM).toEqual(LENGTHS_M);
+  });
+
+  it('gives the reach in the 300 ms before contact, also before a short swing began', () => {
+    const { curves } = read();
+    curves.reachBeforeContactM.forEach((reach, row) => {
+      const t = CONTACT_S - (60 - row) * 0.005;
+      expect(Math.abs(reach - reachAt(t))).toBeLessThan(row < 58 ? 1e-5 : 6e-4);
+    });
+    // a gap that ends 13 ms before the start, 364 ms before contact, takes nothing away; nor need it be there
+    const late = swingTimeline({ flags: (t) => (t < 1.2 ? GRID_GAP : 0) });
+    const { swing } = readSwing(cutSwing(late, CONTACT), FRAME, 0);
+    expect(swing.voidReason).toBe('sensor-gap'); // since that one covers the start
+  });
+
+  it('gives the speed of the sweet spot at contact', () => {
+    const h = 1e-6;
+    const tip = (t: number) => {
+      const angles = headings(t);
+      return [Math.cos, Math.sin].map((f) =>
+        angles.reduce((sum, a, k) => sum + LENGTHS_M[k]! * f(a), 0),
+      );
+    };
+    const [before, after] = [tip(CONTACT_S - h), tip(CONTACT_S + h)];
+    const speed = Math.hypot(...after.map((v, i) => (v - before[i]!) / (2 * h)));
+    // slope of a parabola over 30 ms, carried on by 3 ms: some percent of 4 m/s
+    expect(Math.abs(read().swing.sweetSpotSpeedMS - speed)).toBeLessThan(0.15);
+  });
+
   it('reads the reach from before the shock, whatever the shock says', () => {
-    const calm = analyseSwing(swingTimeline(), CONTACT, FRAME, 0);
+    const calm = read().swing;
     // the shaken part of the timeline is tilted by 63 degrees
     expect(Math.abs(calm.reachM - reachAt(CONTACT_S))).toBeLessThan(6e-4);
     // another sensor feels the shock two instants early by its own clock: carried on over 13 ms
     const early = swingTimeline({ flags: (t) => (t > CONTACT_S - 0.012 ? GRID_IN_SHOCK : 0) });
-    const swing = analyseSwing(early, CONTACT, FRAME, 0);
+    const { swing } = read(early);
     // remainder with 0.013 s beyond: 300 (0.043)^3/6/2 = 2 mm
     expect(Math.abs(swing.reachM - reachAt(CONTACT_S))).toBeLessThan(2e-3);
   });
 
   it('adds the error of the contact time where the reach changes', () => {
-    const exact = analyseSwing(swingTimeline(), { ...CONTACT, standardErrorUs: 0 }, FRAME, 0);
-    const timed = analyseSwing(swingTimeline(), CONTACT, FRAME, 0);
+    const { curves: exact } = read(swingTimeline(), { ...CONTACT, standardErrorUs: 0 });
+    const { swing, curves: timed } = read();
     const h = 1e-5;
     const slope = (reachAt(CONTACT_S) - reachAt(CONTACT_S - h)) / h; // m/s
     const added = Math.sqrt(timed.reachCurveNoiseM[100]! ** 2 - exact.reachCurveNoiseM[100]! ** 2);
@@ -120,7 +170,7 @@ describe('analyseSwing', () => {
     );
     // 0 % hangs on the reversal, not on contact
     expect(timed.reachCurveNoiseM[0]).toBe(exact.reachCurveNoiseM[0]);
-    expect(timed.reachStandardErrorM).toBeGreaterThanOrEqual(timed.reachCurveNoiseM[100]!);
+    expect(swing.reachStandardErrorM).toBeGreaterThanOrEqual(timed.reachCurveNoiseM[100]!);
   });
 
   it('counts clipped and interpolated instants between start and contact only', () => {
@@ -129,7 +179,7 @@ describe('analyseSwing', () => {
         (Math.abs(t - 1.2) < 0.008 ? GRID_CLIPPED : 0) |
         (Math.abs(t - 1.25) < 0.003 || t < 1.02 ? GRID_INTERPOLATED : 0),
     });
-    const swing = analyseSwing(marked, CONTACT, FRAME, 0);
+    const { swing } = read(marked);
     expect(swing.clippedSamples).toBe(3); // 1.195, 1.200, 1.205
     expect(swing.interpolatedSamples).toBe(1);
   });
@@ -139,28 +189,31 @@ describe('analyseSwing', () => {
     ['a gap over the start', { flags: (t: number) => (t > 1.03 && t < 1.06 ? GRID_GAP : 0) }],
     ['a gap of 30 ms before contact', { flags: (t: number) => (t > 1.37 ? GRID_GAP : 0) }],
   ])('voids a swing with %s as sensor-gap', (_, disturbance) => {
-    const swing = analyseSwing(swingTimeline(disturbance), CONTACT, FRAME, 3);
+    const { swing, curves } = readSwing(cutSwing(swingTimeline(disturbance), CONTACT), FRAME, 3);
     expect(swing.voidReason).toBe('sensor-gap');
     expect(swing.index).toBe(3);
     expect(swing.reachM).toBeNaN();
-    expect([...swing.reachCurveM].every(Number.isNaN)).toBe(true);
+    expect(curves).toBeNull();
     expect(swing.startTimeUs).toBe(CONTACT.timeUs);
   });
 
   it('does not mind a gap before the swing', () => {
     const before = swingTimeline({ flags: (t) => (t < 1.03 ? GRID_GAP : 0) });
-    expect(analyseSwing(before, CONTACT, FRAME, 0).voidReason).toBeNull();
+    const { swing, curves } = read(before);
+    expect(swing.voidReason).toBeNull();
+    // 373 ms of data before contact from 1.03 s on: the whole 300 ms are there
+    expect([...curves.reachBeforeContactM].some(Number.isNaN)).toBe(false);
   });
 
   it('voids a swing of sensors that were never zeroed', () => {
-    const swing = analyseSwing(swingTimeline(), CONTACT, 'not-zeroed', 0);
+    const { swing } = readSwing(cutSwing(swingTimeline(), CONTACT), 'not-zeroed', 0);
     expect(swing.voidReason).toBe('not-zeroed');
     expect(swing.reachM).toBeNaN();
     expect(swing.contactTimeUs).toBe(CONTACT.timeUs);
   });
 
   it('voids a contact without forward swing', () => {
-    const swing = analyseSwing(swingTimeline({ rate: () => 7 }), CONTACT, FRAME, 0);
+    const { swing } = readSwing(cutSwing(swingTimeline({ rate: () => 7 }), CONTACT), FRAME, 0);
     expect(swing.voidReason).toBe('no-forward-swing');
   });
 });

@@ -1,0 +1,162 @@
+import { RAD_PER_DEG } from '../maths/angles.ts';
+import { axisAngle, crossedAxesTest } from '../statistics/axis-angle.ts';
+import type { BootstrapOptions } from '../statistics/bootstrap-interval.ts';
+import {
+  type CovarianceEllipse,
+  covarianceEllipse,
+  type EllipseSize,
+  predictionEllipse,
+} from '../statistics/covariance-ellipse.ts';
+import { type Estimate, isUnavailable, type Unavailable } from '../statistics/estimate.ts';
+import { hedgesG } from '../statistics/hedges-g.ts';
+import type { PermutationResult } from '../statistics/permutation-test.ts';
+import { takeRows } from '../statistics/resampling.ts';
+import type { AccuracyClass, AccuracyClasses } from './accuracy-classes.ts';
+import type { ArmAngles } from './arm-angles.ts';
+import { spreadMean } from './landing-error.ts';
+import { jointsAtContact } from './manifold-through-swing.ts';
+import type { MeasuredSwing } from './measured-swing.ts';
+import { SCORE_MEASURES } from './score-words.ts';
+import { compareOnManifold, type ManifoldContrast } from './uncontrolled-manifold.ts';
+import { unknownVerdict, type Verdict } from './verdict.ts';
+
+type PerClass<T> = Readonly<Record<AccuracyClass, T>>;
+
+/** Where the balls of one class lie in a plane of two angles. */
+export interface ClassEllipse {
+  readonly ellipse: CovarianceEllipse;
+  /** Holds the next ball of the class with 95 %. */
+  readonly size: EllipseSize;
+}
+
+/** Directions in which two angles vary at contact, by class. */
+export interface AnglePlane {
+  readonly ellipses: PerClass<ClassEllipse | Unavailable>;
+  /** Direction of the manifold, radians in (-pi/2, pi/2] from the first angle's axis. */
+  readonly manifoldRad: number;
+  /** Angles between axes, radians in [0, pi/2]. */
+  readonly accurateToPoor: Estimate | Unavailable;
+  readonly accurateToManifold: Estimate | Unavailable;
+  readonly poorToManifold: Estimate | Unavailable;
+  /** Do the two classes spread across each other? */
+  readonly crossed: PermutationResult | Unavailable;
+}
+
+/** Accurate and poor balls, apart. */
+export interface AccuracySplit {
+  /** Scored swings. */
+  readonly n: number;
+  readonly counts: PerClass<number>;
+  /** Reach at contact, metres. */
+  readonly meanReachM: PerClass<Estimate | Unavailable>;
+  /** Hedges' g of reach at contact, accurate less poor. */
+  readonly reachDifference: Estimate | Unavailable;
+  /** Elbow across, wrist up; null when there are no angles, with the reason in the verdict. */
+  readonly elbowWrist: AnglePlane | null;
+  /** SD along and across the manifold of elbow and wrist, accurate over poor. */
+  readonly spread: ManifoldContrast | null;
+  readonly verdict: Verdict<'crossed' | 'crossedByScore' | 'undecided'>;
+}
+
+const { limits: LIMITS, words: WORDS } = SCORE_MEASURES.accuracySplit;
+const CONTACT = 100;
+const COVERAGE = 0.95;
+
+/**
+ * Splits a set by accuracy. Where the score depends on reach, accurate balls are those near one reach: they lie
+ * along the manifold and poor ones to either side of it, even for a player whose arm varies alike on all balls.
+ * That accurate balls also spread wider along the manifold is more than such a selection can do; the verdict
+ * tells the two apart.
+ * @param swings scored or not @param angles, classes of these swings; ten accurate and ten poor
+ * @returns the same for the same swings, seed and number of resamples
+ * Source: design.md section 9.
+ * Checked: tests/measures/accuracy-split.test.ts; tests/measures/accuracy-split-operating.test.ts
+ */
+export function accuracySplit(
+  swings: readonly MeasuredSwing[],
+  angles: ArmAngles | Unavailable,
+  classes: AccuracyClasses,
+  options: BootstrapOptions,
+): AccuracySplit {
+  const { rows } = classes;
+  const reach = swings.map(({ reachCurveM }) => reachCurveM[CONTACT]!);
+  const reachOf = (name: AccuracyClass) => takeRows(reach, rows[name]);
+  const base = {
+    n: classes.scored.length,
+    counts: perClass((name) => rows[name].length),
+    meanReachM: perClass((name) => spreadMean(reachOf(name))),
+    reachDifference: hedgesG(reachOf('accurate'), reachOf('poor')),
+  };
+  const joints = isUnavailable(angles) ? angles : jointsAtContact(swings, angles);
+  if (isUnavailable(angles) || isUnavailable(joints)) {
+    const why = joints as Unavailable;
+    return { ...base, elbowWrist: null, spread: null, verdict: unknown(base.n, why) };
+  }
+  const [byElbow, byWrist] = joints.arm.jointGradient;
+  const elbowWrist = anglePlane(
+    angles.elbow[CONTACT]!,
+    angles.wrist[CONTACT]!,
+    Math.atan(-byElbow / byWrist),
+    classes,
+    options,
+  );
+  const spread = compareOnManifold(joints.parts, rows.accurate, rows.poor);
+  return { ...base, elbowWrist, spread, verdict: judge(base.n, elbowWrist, spread) };
+}
+
+/** Ellipses and axes of two angles by class. @param manifoldRad direction that leaves reach unchanged */
+function anglePlane(
+  x: Float64Array,
+  y: Float64Array,
+  manifoldRad: number,
+  { rows }: AccuracyClasses,
+  options: BootstrapOptions,
+): AnglePlane {
+  const pointsOf = (...names: AccuracyClass[]) => {
+    const all = Int32Array.from(names.flatMap((name) => [...rows[name]]));
+    return { x: takeRows(x, all), y: takeRows(y, all) };
+  };
+  const { accurate, poor } = rows;
+  const both = pointsOf('accurate', 'poor');
+  const sizes = [accurate.length, poor.length] as const;
+  const toManifold = (name: 'accurate' | 'poor') =>
+    axisAngle(pointsOf(name), [rows[name].length], options, manifoldRad);
+  return {
+    ellipses: perClass((name) => {
+      const points = pointsOf(name);
+      const ellipse = covarianceEllipse(points.x, points.y);
+      if (isUnavailable(ellipse)) return ellipse;
+      return { ellipse, size: predictionEllipse(ellipse, COVERAGE) };
+    }),
+    manifoldRad,
+    accurateToPoor: axisAngle(both, sizes, options),
+    accurateToManifold: toManifold('accurate'),
+    poorToManifold: toManifold('poor'),
+    crossed: crossedAxesTest(both, sizes, { seed: options.seed, draws: options.resamples ?? 1999 }),
+  };
+}
+
+function perClass<T>(of: (name: AccuracyClass) => T): PerClass<T> {
+  return { accurate: of('accurate'), fair: of('fair'), poor: of('poor') };
+}
+
+function judge(
+  n: number,
+  { accurateToPoor, accurateToManifold, crossed }: AnglePlane,
+  { along }: ManifoldContrast,
+): AccuracySplit['verdict'] {
+  if (isUnavailable(crossed)) return unknown(n, crossed);
+  if (isUnavailable(accurateToPoor)) return unknown(n, accurateToPoor);
+  if (isUnavailable(accurateToManifold)) return unknown(n, accurateToManifold);
+  const isCrossed =
+    crossed.p <= LIMITS.alpha &&
+    accurateToPoor.value > LIMITS.crossedFromDeg * RAD_PER_DEG &&
+    accurateToManifold.value < LIMITS.crossedFromDeg * RAD_PER_DEG;
+  const widerAlong = !isUnavailable(along) && along.low > 1;
+  const answer = isCrossed ? (widerAlong ? 'crossed' : 'crossedByScore') : 'undecided';
+  return { n, minimumN: LIMITS.classMinimumN, answer, words: WORDS[answer] };
+}
+
+function unknown(n: number, why: Unavailable): Verdict<never> {
+  return unknownVerdict(n, LIMITS.classMinimumN, WORDS.question, why);
+}

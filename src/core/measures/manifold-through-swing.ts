@@ -1,0 +1,161 @@
+import { type Estimate, isUnavailable, type Unavailable } from '../statistics/estimate.ts';
+import { checkedCovariance } from '../statistics/moments.ts';
+import type { PermutationOptions } from '../statistics/permutation-test.ts';
+import { ACCURACY_CLASSES, type AccuracyClass, type AccuracyClasses } from './accuracy-classes.ts';
+import type { ArmAngles } from './arm-angles.ts';
+import { type Covariation, covariation, isSteadying } from './covariation.ts';
+import type { MeasuredSwing } from './measured-swing.ts';
+import { type MeanArm, meanArm, reachOfJoints } from './reach-gradient.ts';
+import { SCORE_MEASURES } from './score-words.ts';
+import {
+  type ManifoldParts,
+  type ManifoldSpread,
+  manifoldSpread,
+  splitByManifold,
+} from './uncontrolled-manifold.ts';
+import { unknownVerdict, type Verdict } from './verdict.ts';
+
+/** Spread along and across the manifold of one set of angles: all swings, and each class on the same manifold. */
+export interface SplitSpread {
+  readonly all: ManifoldSpread | Unavailable;
+  readonly byClass: Readonly<Record<AccuracyClass, ManifoldSpread | Unavailable>>;
+}
+
+/** The uncontrolled manifold of reach at one instant. */
+export interface ManifoldAt {
+  readonly percent: number;
+  /** Three in-plane segment angles. A turn of the whole arm lies in their manifold and inflates it. */
+  readonly segments: SplitSpread;
+  /** Elbow and wrist, free of such turns. */
+  readonly joints: SplitSpread;
+  /** Squared correlation of reach with what the gradient makes of elbow and wrist. */
+  readonly explained: number | Unavailable;
+}
+
+export interface ManifoldThroughSwing {
+  readonly n: number;
+  /** At 0, 10, .. 100 % of the swing. */
+  readonly at: readonly ManifoldAt[];
+  /** Elbow and wrist at contact. */
+  readonly covariation: Covariation | Unavailable;
+  readonly verdict: Verdict<'steadied' | 'undecided' | 'unexplained'>;
+}
+
+const { limits: LIMITS, words: WORDS } = SCORE_MEASURES.manifold;
+const TENTHS = Array.from({ length: 11 }, (_, i) => 10 * i);
+const CONTACT = 100;
+
+/**
+ * UCM analysis of reach through the swing, and covariation of elbow and wrist at contact. The verdict needs
+ * both: less spread across the manifold than along it alone can come from a wrist that varies more than the
+ * elbow, covariation alone from a mere tenth of the spread.
+ * @param swings at least fifteen @param angles of these swings @param classes of these swings; ten in a class
+ * @returns the same for the same swings and seed
+ * Source: design.md section 9; Scholz & Schoner 1999, Muller & Sternad 2003.
+ * Checked: tests/measures/manifold-through-swing.test.ts; tests/measures/manifold-operating.test.ts
+ */
+export function manifoldThroughSwing(
+  swings: readonly MeasuredSwing[],
+  angles: ArmAngles | Unavailable,
+  classes: AccuracyClasses,
+  options: PermutationOptions,
+): ManifoldThroughSwing | Unavailable {
+  const n = swings.length;
+  if (n < LIMITS.minimumN) return { reason: 'too-few', need: LIMITS.minimumN, have: n };
+  if (isUnavailable(angles)) return angles;
+  const arms = TENTHS.map((point) => meanArm(swings, angles.plane.normal, point));
+  const at: ManifoldAt[] = [];
+  for (const [i, arm] of arms.entries()) {
+    if (isUnavailable(arm)) return arm;
+    at.push(manifoldAt(swings, angles, classes, arm, TENTHS[i]!));
+  }
+  const found = jointCovariation(angles, arms.at(-1) as MeanArm, options);
+  return { n, at, covariation: found, verdict: judge(n, at.at(-1)!, found) };
+}
+
+/** Elbow and wrist at contact, split by the manifold of the mean arm of all swings. */
+export function jointsAtContact(
+  swings: readonly MeasuredSwing[],
+  angles: ArmAngles,
+): { readonly arm: MeanArm; readonly parts: ManifoldParts } | Unavailable {
+  const arm = meanArm(swings, angles.plane.normal, CONTACT);
+  if (isUnavailable(arm)) return arm;
+  const parts = splitByManifold(
+    [angles.elbow[CONTACT]!, angles.wrist[CONTACT]!],
+    [arm.jointGradient],
+  );
+  return isUnavailable(parts) ? parts : { arm, parts };
+}
+
+function manifoldAt(
+  swings: readonly MeasuredSwing[],
+  angles: ArmAngles,
+  classes: AccuracyClasses,
+  arm: MeanArm,
+  percent: number,
+): ManifoldAt {
+  const { upperArm, forearm, implement, elbow, wrist } = angles;
+  const segments = [upperArm, forearm, implement].map((angle) => angle[percent]!);
+  const joints = [elbow, wrist].map((angle) => angle[percent]!);
+  return {
+    percent,
+    segments: splitSpread(splitByManifold(segments, [arm.segmentGradient]), classes),
+    joints: splitSpread(splitByManifold(joints, [arm.jointGradient]), classes),
+    explained: explainedShare(swings, joints, arm, percent),
+  };
+}
+
+function splitSpread(parts: ManifoldParts | Unavailable, classes: AccuracyClasses): SplitSpread {
+  const spread = (rows?: Int32Array<ArrayBuffer>, need = 0): ManifoldSpread | Unavailable => {
+    if (rows && rows.length < need) return { reason: 'too-few', need, have: rows.length };
+    return isUnavailable(parts) ? parts : manifoldSpread(parts, rows);
+  };
+  const [accurate, fair, poor] = ACCURACY_CLASSES.map((name) =>
+    spread(classes.rows[name], LIMITS.classMinimumN),
+  );
+  return { all: spread(), byClass: { accurate: accurate!, fair: fair!, poor: poor! } };
+}
+
+function explainedShare(
+  swings: readonly MeasuredSwing[],
+  joints: readonly Float64Array[],
+  { jointGradient: [byElbow, byWrist] }: MeanArm,
+  percent: number,
+): number | Unavailable {
+  const reach = swings.map(({ reachCurveM }) => reachCurveM[percent]!);
+  const linear = reach.map((_, i) => byElbow * joints[0]![i]! + byWrist * joints[1]![i]!);
+  const product = checkedCovariance(reach, reach) * checkedCovariance(linear, linear);
+  // Spreads below ten nanometres are rounding.
+  if (!(product > 1e-32)) return { reason: 'no-spread' };
+  return checkedCovariance(reach, linear) ** 2 / product;
+}
+
+function jointCovariation(
+  { elbow, wrist }: ArmAngles,
+  arm: MeanArm,
+  options: PermutationOptions,
+): Covariation | Unavailable {
+  return covariation(
+    [elbow[CONTACT]!, wrist[CONTACT]!],
+    (joints) => reachOfJoints(arm, joints[0]!, joints[1]!),
+    options,
+  );
+}
+
+function judge(
+  n: number,
+  contact: ManifoldAt,
+  found: Covariation | Unavailable,
+): ManifoldThroughSwing['verdict'] {
+  const { all } = contact.joints;
+  const deltaVz: Estimate | Unavailable = isUnavailable(all) ? all : all.deltaVz;
+  for (const part of [deltaVz, contact.explained, found])
+    if (isUnavailable(part)) return unknownVerdict(n, LIMITS.minimumN, WORDS.question, part);
+  const answer =
+    (contact.explained as number) < LIMITS.explainedFrom
+      ? 'unexplained'
+      : (deltaVz as Estimate).low > 0 && isSteadying(found, LIMITS.alpha)
+        ? 'steadied'
+        : 'undecided';
+  return { n, minimumN: LIMITS.minimumN, answer, words: WORDS[answer] };
+}

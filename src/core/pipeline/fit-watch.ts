@@ -1,0 +1,80 @@
+import {
+  addIdentityEvidence,
+  createIdentityCheck,
+  fitOdds,
+  fitProblem,
+  type JointDistances,
+  likeliestFit,
+  misfitOf,
+} from '../arm/identity-check.ts';
+import { slipProblem, watchSlip } from '../arm/slip-watch.ts';
+import { addTiltEvidence, createTiltEvidence } from '../arm/tilt-evidence.ts';
+import { RAD_PER_DEG } from '../maths/angles.ts';
+import type { SetDescription } from '../recording/set-description.ts';
+import type { ArmReadings, ArmState } from './arm-state.ts';
+import { loseFit } from './zeroing.ts';
+
+/** A swing that speaks against a fault by these log odds was still free of it. */
+const AGAINST = 5;
+/** A heading less sure than this is not known at all: after a long gap, until the first swing. */
+const KNOWN_HEADING_RAD = 10 * RAD_PER_DEG;
+
+/** Looks at how the sensors sit, at one instant without shock; long axes and levers are known. */
+export function addFitEvidence(
+  arm: ArmState,
+  readings: ArmReadings,
+  description: SetDescription,
+): void {
+  const { mounting, levers, fit } = arm;
+  if (mounting === null || levers === null) return;
+  addIdentityEvidence(fit.identity, readings, mounting.longAxis, jointDistances(description));
+  if (mounting.qSegmentFromSensor === null || arm.timeline.nextUs < fit.trustedUs) return;
+  const headings = [arm.elbow, arm.wrist] as const;
+  for (const joint of [0, 1] as const) {
+    const { deltaRad, pDelta } = headings[joint];
+    if (pDelta > KNOWN_HEADING_RAD ** 2) continue;
+    addTiltEvidence(fit.tilt, joint, readings, levers[joint].taped, mounting, deltaRad);
+  }
+}
+
+/** What is to be thought of the latest swings. */
+export interface FitVerdict {
+  readonly misfit: NonNullable<ArmState['misfit']>;
+  /** So many, the newest included, are in doubt. */
+  readonly swings: number;
+}
+
+/**
+ * Judges at a contact whether each sensor sits where its name says, and still as it did in the poses. If not,
+ * the zero is lost, with the reason in words; a sensor that moved and may be back costs two swings.
+ * @returns null when nothing speaks against the fit
+ */
+export function judgeFit(arm: ArmState): FitVerdict | null {
+  const { fit } = arm;
+  if (arm.zero.phase !== 'zeroed') return null;
+  const odds = fitOdds(fit.identity);
+  const seen = likeliestFit(fit.identity);
+  const slip = watchSlip(fit.slip, fit.tilt);
+  fit.identity = createIdentityCheck();
+  fit.tilt = createTiltEvidence();
+  odds.forEach((odd, i) => {
+    fit.unproven[i] = odd < -AGAINST ? 0 : fit.unproven[i]! + 1;
+  });
+  const problem = seen === null ? null : fitProblem(seen);
+  if (seen !== null && problem !== null) {
+    const swings = fit.unproven[seen]!;
+    loseFit(arm, misfitOf(seen), problem);
+    return { misfit: misfitOf(seen), swings };
+  }
+  if (slip.sensors.length > 0) loseFit(arm, 'slipped', slipProblem(slip.sensors));
+  return slip.swings === 0 ? null : { misfit: 'slipped', swings: slip.swings };
+}
+
+function jointDistances({ lengthsM, sensorFromJointM }: SetDescription): JointDistances {
+  return [
+    lengthsM.upperArm - sensorFromJointM.upperArm,
+    -sensorFromJointM.forearm,
+    lengthsM.forearm - sensorFromJointM.forearm,
+    -sensorFromJointM.implement,
+  ];
+}

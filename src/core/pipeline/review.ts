@@ -1,0 +1,27 @@
+import { smoothHeading } from '../arm/heading-smoother.ts';
+import { readSwing, type SwingReading } from '../swings/read-swing.ts';
+import { frameOf } from './arm-frame.ts';
+import type { LiveView } from './outputs.ts';
+import { type PipelineState, viewReadings } from './pipeline.ts';
+
+/**
+ * The swings of a set read again with hindsight: every heading also from what came after the swing (forward
+ * and backward filter joined). Acausal, so never shown live; screens and reports that use it say so.
+ * @returns one reading a swing, in the order of `state.swings`; the state is left as it is
+ */
+export function reviewSwings(state: PipelineState): SwingReading[] {
+  const { elbow, wrist } = state.arm;
+  return state.swings.map(({ cut, known }, index) => {
+    const smoothed = {
+      ...known,
+      elbow: smoothHeading(known.elbow, elbow.history.slice(known.elbowSteps)),
+      wrist: smoothHeading(known.wrist, wrist.history.slice(known.wristSteps)),
+    };
+    return readSwing(cut, frameOf(smoothed, state.description, state.params), index);
+  });
+}
+
+/** A finished set as screens, reports and batch see it: read with hindsight, and saying so. */
+export function reviewPipeline(state: PipelineState): LiveView {
+  return viewReadings(state, reviewSwings(state), true);
+}

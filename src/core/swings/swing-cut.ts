@@ -1,0 +1,135 @@
+import {
+  type ArmTimeline,
+  GRID_CLIPPED,
+  GRID_GAP,
+  GRID_IN_SHOCK,
+  GRID_INTERPOLATED,
+  GRID_STEP_US,
+  instantAt,
+  oldestInstant,
+  slotOf,
+} from '../arm/arm-timeline.ts';
+import { findSwingStart, speedAt } from './swing-start.ts';
+
+/** A contact as found on the implement sensor, host time with its standard error. */
+export interface Contact {
+  readonly timeUs: number;
+  readonly standardErrorUs: number;
+}
+
+/**
+ * What one swing left on the timeline before any zeroing or heading is applied, so that it can be read again
+ * when those are known better. Plain data.
+ */
+export interface SwingCut {
+  readonly contact: Contact;
+  /** Why there is nothing to read; null when there is. */
+  readonly fault: 'sensor-gap' | 'no-forward-swing' | null;
+  /** Start of the forward swing, host time; that of contact when there is none. */
+  readonly startUs: number;
+  /** Host time of the first row; rows are GRID_STEP_US apart, the last is the last clean one before contact. */
+  readonly firstUs: number;
+  /** qEarthFromSensor of the three sensors, shape (rows, 3, 4). */
+  readonly q: Float64Array;
+  /** Fastest turning of the implement during the swing, and at the last clean instant, rad/s. */
+  readonly peakImplementRateRadS: number;
+  readonly contactImplementRateRadS: number;
+  /** Instants between start and contact that clipped or were interpolated. */
+  readonly clippedSamples: number;
+  readonly interpolatedSamples: number;
+}
+
+/** Numbers of one row of {@link SwingCut.q}. */
+export const CUT_ROW = 12;
+
+/** Instants this close before contact may already feel it on another sensor's clock, microseconds. */
+const CONTACT_MARGIN_US = 2000;
+/** Further than this from the last clean instant nothing can be said of contact, microseconds. */
+const LONGEST_EXTRAPOLATION_US = 25_000;
+/** Instants before the start that cubic interpolation needs. */
+const LEAD = 2;
+/** A swing shorter than this is kept with what went before, for the milliseconds before contact. */
+const LEAST_KEPT_US = 310_000;
+/** A racket that is carried or dropped knocks too; in a swing the forearm turns at least this fast, rad/s. */
+const LEAST_FOREARM_RATE_RAD_S = 1.5;
+const FOREARM_WINDOW_US = 250_000;
+
+/** Whether the arm, not the implement alone, moved before a contact; where data are missing it may have. */
+export function armStruck(timeline: ArmTimeline, contactUs: number): boolean {
+  const last = instantAt(timeline, contactUs);
+  const first = Math.max(oldestInstant(timeline), last - FOREARM_WINDOW_US / GRID_STEP_US);
+  let fastest = 0;
+  for (let n = first; n <= last; n++) {
+    if ((timeline.flags[slotOf(n)]! & GRID_GAP) !== 0) return true;
+    fastest = Math.max(fastest, timeline.turnRateRadS[3 * slotOf(n) + 1]!);
+  }
+  return fastest >= LEAST_FOREARM_RATE_RAD_S;
+}
+
+/** Cuts one swing out of the timeline, from some instants before its start to the last clean one. */
+export function cutSwing(timeline: ArmTimeline, contact: Contact): SwingCut {
+  const clean = lastCleanInstant(timeline, contact.timeUs);
+  if (clean === null) return emptyCut(contact, 'sensor-gap');
+  const startUs = findSwingStart(timeline, clean);
+  if (startUs === null) return emptyCut(contact, 'no-forward-swing');
+  const lead = instantAt(timeline, startUs) - LEAD;
+  if (lead < oldestInstant(timeline) || count(timeline, lead, clean, GRID_GAP) > 0) {
+    return emptyCut(contact, 'sensor-gap');
+  }
+  const first = firstKept(timeline, lead, contact.timeUs);
+  const q = new Float64Array(CUT_ROW * (clean - first + 1));
+  let peak = 0;
+  for (let n = first; n <= clean; n++) {
+    const at = CUT_ROW * slotOf(n);
+    q.set(timeline.q.subarray(at, at + CUT_ROW), CUT_ROW * (n - first));
+    if (n >= lead + LEAD) peak = Math.max(peak, speedAt(timeline, n));
+  }
+  return {
+    contact,
+    fault: null,
+    startUs,
+    firstUs: timeline.timeUs[slotOf(first)]!,
+    q,
+    peakImplementRateRadS: peak,
+    contactImplementRateRadS: speedAt(timeline, clean),
+    clippedSamples: count(timeline, lead + LEAD, clean, GRID_CLIPPED),
+    interpolatedSamples: count(timeline, lead + LEAD, clean, GRID_INTERPOLATED),
+  };
+}
+
+function emptyCut(contact: Contact, fault: SwingCut['fault']): SwingCut {
+  return {
+    contact,
+    fault,
+    startUs: contact.timeUs,
+    firstUs: contact.timeUs,
+    q: new Float64Array(0),
+    peakImplementRateRadS: Number.NaN,
+    contactImplementRateRadS: Number.NaN,
+    clippedSamples: 0,
+    interpolatedSamples: 0,
+  };
+}
+
+function lastCleanInstant(timeline: ArmTimeline, contactUs: number): number | null {
+  const oldest = oldestInstant(timeline);
+  for (let n = instantAt(timeline, contactUs - CONTACT_MARGIN_US); n >= oldest; n--) {
+    if (contactUs - timeline.timeUs[slotOf(n)]! > LONGEST_EXTRAPOLATION_US) return null;
+    if ((timeline.flags[slotOf(n)]! & (GRID_IN_SHOCK | GRID_GAP)) === 0) return n;
+  }
+  return null;
+}
+
+/** From the lead of a short swing back as far as is kept of the time before, or to the first gap there. */
+function firstKept(timeline: ArmTimeline, lead: number, contactUs: number): number {
+  const wanted = Math.max(oldestInstant(timeline), instantAt(timeline, contactUs - LEAST_KEPT_US));
+  let first = lead;
+  while (first > wanted && (timeline.flags[slotOf(first - 1)]! & GRID_GAP) === 0) first--;
+  return first;
+}
+
+function count(timeline: ArmTimeline, first: number, last: number, flag: number): number {
+  let n = 0;
+  for (let i = first; i <= last; i++) if ((timeline.flags[slotOf(i)]! & flag) !== 0) n++;
+  return n;
+}
