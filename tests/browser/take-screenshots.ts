@@ -29,6 +29,17 @@ const SHOTS: readonly Shot[] = [
     prepare: (page) => page.getByRole('button', { name: /Simulated player/ }).click(),
   },
   {
+    name: 'start-sensors',
+    hash: '#/',
+    prepare: async (page) => {
+      // Chromium for Linux hides Bluetooth behind a switch; the form asks only whether it is there.
+      await page.addInitScript(() => Object.defineProperty(navigator, 'bluetooth', { value: {} }));
+      await page.reload({ waitUntil: 'networkidle' });
+      await page.getByRole('button', { name: /New set/ }).click();
+      await page.getByText('Stature, an estimate').click();
+    },
+  },
+  {
     name: 'court-hold',
     hash: '#/',
     prepare: async (page) => {

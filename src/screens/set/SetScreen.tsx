@@ -58,11 +58,11 @@ function Contents({ opened }: { readonly opened: OpenedSet }) {
       </dl>
       <div class="set-funnel">
         <FunnelChart funnel={view.funnel} />
+        <p class="soft">
+          Read with hindsight: headings are smoothed over the whole set, so reaches may differ by
+          some millimetres from those shown live.
+        </p>
       </div>
-      <p class="soft">
-        Read with hindsight: the whole set tells more about how the sensors sat than its beginning,
-        so reaches may differ by some millimetres from those shown live.
-      </p>
       <SwingTable swings={view.swings} band={description.sweetSpotBand} />
     </>
   );
