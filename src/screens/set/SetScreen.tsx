@@ -58,10 +58,6 @@ function Contents({ opened }: { readonly opened: OpenedSet }) {
       </dl>
       <div class="set-funnel">
         <FunnelChart funnel={view.funnel} />
-        <p class="soft">
-          Read with hindsight: headings are smoothed over the whole set, so reaches may differ by
-          some millimetres from those shown live.
-        </p>
       </div>
       <SwingTable swings={view.swings} band={description.sweetSpotBand} />
     </>
@@ -95,5 +91,7 @@ function factsOf(description: SetDescription): readonly (readonly [string, strin
       'Sweet-spot band',
       band === null ? 'not known' : `${cm(band.reachM)} ± ${cm(band.halfWidthM)}`,
     ],
+    // An opened set is always read in review.
+    ['Reaches', 'read with hindsight, millimetres off those shown live'],
   ];
 }
