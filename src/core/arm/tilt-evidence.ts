@@ -1,7 +1,7 @@
 import { conjugate, quaternion, rotate } from '../maths/quaternion.ts';
-import { addScaled, cross, dot, norm, type Vector3, vector3 } from '../maths/vector.ts';
+import { addScaled, cross, dot, norm, turnAboutZ, type Vector3, vector3 } from '../maths/vector.ts';
 import type { TrackReading } from '../orientation/sensor-track.ts';
-import { jointForceInSensor, jointSpecificForce } from './joint-acceleration.ts';
+import { jointSpecificForce, leverAcceleration } from './joint-acceleration.ts';
 import type { Mounting } from './mounting.ts';
 
 /**
@@ -45,7 +45,7 @@ export function createTiltEvidence(): TiltEvidence {
 
 const SIDEWAYS = vector3(0, 1, 0);
 const UP = vector3(0, 0, 1);
-const NO_FORCE = vector3();
+const NOTHING = vector3();
 const above = vector3();
 const below = vector3();
 const difference = vector3();
@@ -73,13 +73,13 @@ export function addTiltEvidence(
   const upperM = leversM.subarray(0, 3);
   const lowerM = leversM.subarray(3, 6);
   jointSpecificForce(above, upper, upperM);
-  turnLevel(jointSpecificForce(below, lower, lowerM), deltaRad);
+  turnAboutZ(jointSpecificForce(below, lower, lowerM), deltaRad);
   addScaled(difference, above, -1, below);
   tiltColumn(columns[0], upper, upperM, mounting, joint, SIDEWAYS);
   tiltColumn(columns[1], upper, upperM, mounting, joint, UP);
-  turnLevel(tiltColumn(columns[2], lower, lowerM, mounting, joint + 1, SIDEWAYS), deltaRad);
-  turnLevel(tiltColumn(columns[3], lower, lowerM, mounting, joint + 1, UP), deltaRad);
-  for (const k of [2, 3] as const) addScaled(columns[k], NO_FORCE, -1, columns[k]);
+  turnAboutZ(tiltColumn(columns[2], lower, lowerM, mounting, joint + 1, SIDEWAYS), deltaRad);
+  turnAboutZ(tiltColumn(columns[3], lower, lowerM, mounting, joint + 1, UP), deltaRad);
+  for (const k of [2, 3] as const) addScaled(columns[k], NOTHING, -1, columns[k]);
   columns[4].set([below[1]!, -below[0]!, 0]);
   const sd = FORCE_SD_MS2 + FORCE_SD_SHARE * (norm(above) + norm(below));
   addEquations(evidence, joint, 1 / (sd * sd * CORRELATED_SAMPLES));
@@ -100,16 +100,6 @@ function addEquations(evidence: TiltEvidence, joint: 0 | 1, weight: number): voi
   evidence.instants[joint] += 1 / CORRELATED_SAMPLES;
 }
 
-/** Turns a vector of an earth frame about the vertical. */
-function turnLevel(v: Vector3, angleRad: number): Vector3 {
-  const c = Math.cos(angleRad);
-  const s = Math.sin(angleRad);
-  const x = v[0]!;
-  v[0] = c * x - s * v[1]!;
-  v[1] = s * x + c * v[1]!;
-  return v;
-}
-
 const qSensorFromSegment = quaternion();
 const axisInSensor = vector3();
 const moved = vector3();
@@ -125,6 +115,6 @@ function tiltColumn(
 ): Vector3 {
   conjugate(qSensorFromSegment, mounting.qSegmentFromSensor![segment]!);
   cross(moved, rotate(axisInSensor, qSensorFromSegment, axis), leverM);
-  jointForceInSensor(out, { ...reading, acc: NO_FORCE }, moved);
+  leverAcceleration(out, reading, moved);
   return rotate(out, reading.qEarthFromSensor, out);
 }

@@ -52,3 +52,13 @@ export function normalise(out: Vector3, a: Vector3): Vector3 {
 export function angleBetween(a: Vector3, b: Vector3): number {
   return Math.atan2(norm(cross(vector3(), a, b)), dot(a, b));
 }
+
+/** Turns a vector about the z axis in place. @param v shape (3) @param angleRad anticlockwise seen from +z */
+export function turnAboutZ(v: Vector3, angleRad: number): Vector3 {
+  const c = Math.cos(angleRad);
+  const s = Math.sin(angleRad);
+  const x = v[0]!;
+  v[0] = c * x - s * v[1]!;
+  v[1] = s * x + c * v[1]!;
+  return v;
+}

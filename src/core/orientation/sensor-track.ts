@@ -131,11 +131,9 @@ export function accelJerk(track: SensorTrack, sample: number): number {
   const m = 3 * ((sample - 1) & MASK);
   const l = 3 * ((sample - 2) & MASK);
   const { acc } = track;
-  return Math.hypot(
-    acc[n]! - 2 * acc[m]! + acc[l]!,
-    acc[n + 1]! - 2 * acc[m + 1]! + acc[l + 1]!,
-    acc[n + 2]! - 2 * acc[m + 2]! + acc[l + 2]!,
-  );
+  let square = 0;
+  for (let i = 0; i < 3; i++) square += (acc[n + i]! - 2 * acc[m + i]! + acc[l + i]!) ** 2;
+  return Math.sqrt(square);
 }
 
 /** Looks at the sample just stored in `acc`, before it counts. */

@@ -7,7 +7,7 @@ import {
   quaternion,
   rotate,
 } from '../maths/quaternion.ts';
-import { type Vector3, vector3 } from '../maths/vector.ts';
+import { norm, type Vector3, vector3 } from '../maths/vector.ts';
 import { kalmanUpdate3 } from './kalman-update3.ts';
 import {
   createLowPass,
@@ -220,7 +220,7 @@ function correctInclination(c: VqfCoefficients, state: VqfState, acc: Vector3): 
   rotate(vStep, state.qInertialFromSensor, acc);
   const lp = stepLowPass(c.accLowPass, state.accInertial, vStep);
   rotate(aEarth, state.qEarthFromInertial, lp);
-  const length = Math.hypot(aEarth[0]!, aEarth[1]!, aEarth[2]!);
+  const length = norm(aEarth);
   if (!(length > 0)) return;
   aEarth[0] = aEarth[0]! / length;
   aEarth[1] = aEarth[1]! / length;

@@ -8,9 +8,10 @@ import {
   slotOf,
 } from '../arm/arm-timeline.ts';
 import { forgetTurn } from '../arm/heading-agreement.ts';
+import { forgetMotion, removeMotionTilt } from '../arm/motion-tilt.ts';
 import { type ClockMap, hostTimeUs, tickAt } from '../clocks/clock-map.ts';
 import { rotate } from '../maths/quaternion.ts';
-import { norm, vector3 } from '../maths/vector.ts';
+import { addScaled, norm, vector3 } from '../maths/vector.ts';
 import {
   BEYOND_TRACK,
   createReading,
@@ -79,6 +80,7 @@ export function advanceArm(
   for (;;) {
     const flags = readInstant(arm, tracks, clocks, (k) => newestUs - patienceUs[k]!);
     if (flags === null) return;
+    if (params.filter === 'vqf') uprightReadings(arm, description);
     rotate(implementRate, readings[2].qEarthFromSensor, readings[2].gyr);
     appendInstant(arm.timeline, orientations, gyrs, implementRate, flags);
     watchGaps(arm);
@@ -87,6 +89,26 @@ export function advanceArm(
     stepShake(arm.lags, clocks, tracks, flags, arm.timeline.nextUs);
     onInstant();
   }
+}
+
+const toShoulderM = vector3();
+
+/** Takes what the swing itself did to the vertical off the orientations just read. */
+function uprightReadings(arm: ArmState, { sensorFromJointM }: SetDescription): void {
+  const { mounting, levers, elbow, wrist } = arm;
+  if (mounting === null || levers === null) {
+    removeMotionTilt(arm.motion, readings, isMissing, null, [0, 0]);
+    return;
+  }
+  toShoulderM.fill(0);
+  addScaled(toShoulderM, toShoulderM, -sensorFromJointM.upperArm, mounting.longAxis[0]);
+  removeMotionTilt(
+    arm.motion,
+    readings,
+    isMissing,
+    { toShoulderM, elbow: levers[0], wrist: levers[1] },
+    [elbow.deltaRad, wrist.deltaRad],
+  );
 }
 
 /**
@@ -106,6 +128,7 @@ function watchGaps(arm: ArmState): void {
       if (k < 2) forgetTurn(arm.elbow);
       if (k > 0) forgetTurn(arm.wrist);
       if (k === 0) arm.courtHeadingKnown = false;
+      forgetMotion(arm.motion, k);
       arm.settledUs = arm.timeline.nextUs + SETTLING_US;
     }
     arm.missingInstants[k] = 0;

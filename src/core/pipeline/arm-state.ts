@@ -3,6 +3,7 @@ import { createAgreement, type HeadingAgreement } from '../arm/heading-agreement
 import { createHoldDetector, type HoldDetector } from '../arm/hold-detector.ts';
 import { createIdentityCheck, FITS, type IdentityCheck } from '../arm/identity-check.ts';
 import type { LeverRefinement } from '../arm/lever-refinement.ts';
+import { createMotionTilt, type MotionTilt } from '../arm/motion-tilt.ts';
 import type { Mounting } from '../arm/mounting.ts';
 import { createSlipWatch, type SlipWatch } from '../arm/slip-watch.ts';
 import { createTiltEvidence, type TiltEvidence } from '../arm/tilt-evidence.ts';
@@ -50,6 +51,7 @@ export interface ArmState {
   misfit: 'swapped' | 'slipped' | null;
   /** Gravity in the holds since the poses were asked for, oldest first: any may have been the plumb one. */
   readonly holds: (readonly Vector3[])[];
+  readonly motion: MotionTilt;
   readonly elbow: HeadingAgreement;
   readonly wrist: HeadingAgreement;
   /** Heading of the upper arm's earth frame in the court frame, rad, from the last pointing. */
@@ -79,6 +81,7 @@ export function createArmState(): ArmState {
     fit: createFitWatch(),
     misfit: null,
     holds: [],
+    motion: createMotionTilt(),
     elbow: createAgreement(),
     wrist: createAgreement(),
     courtHeadingRad: 0,

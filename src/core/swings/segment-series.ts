@@ -7,7 +7,7 @@ import {
   reachVectorOf,
 } from '../arm/reach.ts';
 import { rotateComponents } from '../maths/quaternion.ts';
-import { norm, vector3 } from '../maths/vector.ts';
+import { norm, turnAboutZ, vector3 } from '../maths/vector.ts';
 import { CUT_ROW, type SwingCut } from './swing-cut.ts';
 
 /** What turns orientations into reach: axes, lengths, and the headings that hold for one swing. */
@@ -78,9 +78,5 @@ function directionAt(cut: SwingCut, row: number, k: number, frame: ArmFrame): vo
   const { q } = cut;
   const d = frame.mounting.longAxis[k]!;
   rotateComponents(direction, q[at]!, q[at + 1]!, q[at + 2]!, q[at + 3]!, d[0]!, d[1]!, d[2]!);
-  const c = Math.cos(frame.headingRad[k]!);
-  const s = Math.sin(frame.headingRad[k]!);
-  const x = direction[0]!;
-  direction[0] = c * x - s * direction[1]!;
-  direction[1] = s * x + c * direction[1]!;
+  turnAboutZ(direction, frame.headingRad[k]!);
 }
