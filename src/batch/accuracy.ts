@@ -71,33 +71,44 @@ function floorRatio(floors: readonly ReachAccuracy['floors'][number][]): number 
   return Math.sqrt(sum('floorM2') / sum('errorM2'));
 }
 
-/** Whether what the program says of its own errors is true over the seeds and hands of one kind of set. */
-function honesty(name: string, accuracies: readonly ReachAccuracy[]) {
+/** Whether what the program says of its own errors is true over some sets. */
+function honesty(name: string, accuracies: readonly ReachAccuracy[], hasCoverageGoal: boolean) {
   const coverage = accuracies.reduce((sum, a) => sum + a.intervalCoverage, 0) / accuracies.length;
   const ratios = [0, 1, 2].map((i) => floorRatio(accuracies.map((a) => a.floors[i]!)));
   const failed =
-    coverage < 0.9 || coverage > 0.99 || ratios.some((ratio) => ratio < 0.7 || ratio > 1.3);
+    (hasCoverageGoal && (coverage < 0.9 || coverage > 0.99)) ||
+    ratios.some((ratio) => ratio < 0.7 || ratio > 1.3);
   const cells = [name, percent(coverage), ...ratios.map((r) => r.toFixed(2))];
   return { failed, cells: [...cells, failed ? 'goal missed' : ''] };
 }
 
-/** Live and in review, over the ten sets of one length, implement and strategy. */
+/**
+ * Live and in review: the ten sets of each length, implement and strategy, then all sets together. Most of a
+ * reach's error is one draw a set (its sensors), and both hands and implements share the draws of a seed: ten
+ * sets say little about coverage, so its goal is for all of them.
+ */
 function honestyRows(goals: readonly { trial: Trial; accuracy: Accuracy }[]) {
   const kindOf = ({ options }: Trial) =>
     `${options.swings} swings, ${options.implement}, ${options.strategy}`;
-  return [...new Set(goals.map(({ trial }) => kindOf(trial)))].flatMap((kind) => {
-    const sets = goals.filter(({ trial }) => kindOf(trial) === kind).map((g) => g.accuracy);
-    return [
+  const kinds = [...new Set(goals.map(({ trial }) => kindOf(trial)))];
+  const rowsOf = (name: string, sets: typeof goals, hasCoverageGoal: boolean) =>
+    (['live', 'review'] as const).map((reading) =>
       honesty(
-        `${kind}, live`,
-        sets.map((a) => a.live),
+        `${name}, ${reading}`,
+        sets.map(({ accuracy }) => accuracy[reading]),
+        hasCoverageGoal,
       ),
-      honesty(
-        `${kind}, review`,
-        sets.map((a) => a.review),
+    );
+  return [
+    ...kinds.flatMap((kind) =>
+      rowsOf(
+        kind,
+        goals.filter(({ trial }) => kindOf(trial) === kind),
+        false,
       ),
-    ];
-  });
+    ),
+    ...rowsOf('all sets', goals, true),
+  ];
 }
 
 console.log(`The pipeline against the simulator's truth, 200 Hz unless said, sensor errors of
@@ -130,8 +141,8 @@ const goals = trials.flatMap((trial, i) =>
 );
 const honest = honestyRows(goals);
 console.log(`
-Ten sets together: share of true reaches within the 95 % interval (goal 90 to 99 %), floor over the SD of the
-measurement error at 0, 50 and 100 % of the swing (goal 0.7 to 1.3).
+Ten sets together, then all: share of true reaches within the 95 % interval (goal, all sets: 90 to 99 %), floor over
+the SD of the measurement error at 0, 50 and 100 % of the swing (goal 0.7 to 1.3).
 `);
 console.log(
   textTable(
