@@ -29,7 +29,10 @@ export function LastReach({ model }: { readonly model: CourtModel }) {
       ) : (
         <ReachRuler scale={scale} band={band} reachM={reachM} />
       )}
-      <Digits reachM={reachM} />
+      <Digits
+        reachM={reachM}
+        isEstimate={model.description.armEstimatedFromStatureM !== undefined}
+      />
       <p class="out-of-sight" aria-live="polite">
         {last === undefined ? '' : announce(last.swing, band)}
       </p>
@@ -37,7 +40,14 @@ export function LastReach({ model }: { readonly model: CourtModel }) {
   );
 }
 
-function Digits({ reachM }: { readonly reachM: number | null }) {
+/** With arm lengths guessed from stature the number itself is a guess, its changes are not. */
+function Digits({
+  reachM,
+  isEstimate,
+}: {
+  readonly reachM: number | null;
+  readonly isEstimate: boolean;
+}) {
   if (reachM === null) {
     return (
       <div class="digits digits-empty" aria-hidden="true">
@@ -50,7 +60,7 @@ function Digits({ reachM }: { readonly reachM: number | null }) {
     <div class="digits" data-testid="reach">
       <span>{whole}</span>
       <span class="digits-side">
-        <span class="digits-unit">cm</span>
+        <span class="digits-unit">cm{isEstimate && <small>arm length estimated</small>}</span>
         <span class="digits-tenth">.{tenth}</span>
       </span>
     </div>
