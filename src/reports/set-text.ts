@@ -12,6 +12,7 @@ const VOID_WORDS: Readonly<Record<VoidReason, string>> = {
   slipped: 'a sensor seemed to have slipped or turned since the poses',
   'sensor-gap': 'a sensor missed samples during the swing',
   'no-forward-swing': 'no forward swing was found before the contact',
+  'air-swing': 'an air swing: no ball was met',
 };
 
 /**
@@ -69,7 +70,7 @@ function swingTable(swings: readonly ScoredSwing[]): string {
       (swing.contactTimeUs / 1e6).toFixed(3),
       isVoid ? '-' : cm(swing.reachM),
       isVoid ? '-' : cm(swing.reachStandardErrorM),
-      swing.voidReason === 'no-forward-swing'
+      swing.startTimeUs === swing.contactTimeUs
         ? '-'
         : ((swing.contactTimeUs - swing.startTimeUs) / 1000).toFixed(0),
       degrees(swing.peakImplementRateRadS),

@@ -14,17 +14,16 @@ import { seededRandom } from '../../src/core/maths/random.ts';
 import { addScaled, vector3 } from '../../src/core/maths/vector.ts';
 import { createReading } from '../../src/core/orientation/sensor-track.ts';
 import { ARM_CHANNELS, segmentOrientation } from '../../src/core/simulator/arm-kinematics.ts';
-import { SENSOR_FROM_JOINT_M } from '../../src/core/simulator/kit.ts';
+import { lengthsOf, SENSOR_FROM_JOINT_M } from '../../src/core/simulator/kit.ts';
+import type { IdealSignals } from '../../src/core/simulator/knock.ts';
 import { NO_ERRORS } from '../../src/core/simulator/sensor-errors.ts';
 import {
-  lengthsOf,
   movementAt,
   type PlannedMovement,
   planMovement,
 } from '../../src/core/simulator/virtual-player.ts';
 import {
   createVirtualSensor,
-  type IdealSignals,
   idealSignals,
   type VirtualSensor,
 } from '../../src/core/simulator/virtual-sensor.ts';

@@ -13,7 +13,8 @@ import {
   createTrack,
   evaluateTrack,
 } from '../../src/core/simulator/keyframe-track.ts';
-import { lengthsOf, movementAt, planMovement } from '../../src/core/simulator/virtual-player.ts';
+import { lengthsOf } from '../../src/core/simulator/kit.ts';
+import { movementAt, planMovement } from '../../src/core/simulator/virtual-player.ts';
 import { expectClose } from '../maths/close.ts';
 import { sessionOptions } from './session-options.ts';
 

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { vector3 } from '../../src/core/maths/vector.ts';
 import { addSample, createTrack } from '../../src/core/orientation/sensor-track.ts';
 import { createContactDetector, detectContact } from '../../src/core/swings/contact-detector.ts';
+import { createTurningSpeed, noteTurning } from '../../src/core/swings/turning-speed.ts';
 
 const TICK_HZ = 1_000_000;
 
@@ -30,6 +31,7 @@ function contacts(run: Run): number[] {
   const { rateHz = 200, seconds = 3, knocks, turning = () => 12 } = run;
   const dtS = 1 / rateHz;
   const track = createTrack('vqf', dtS);
+  const turningSpeed = createTurningSpeed();
   const detector = createContactDetector();
   const found: number[] = [];
   for (let n = 0; n < seconds * rateHz; n++) {
@@ -42,7 +44,8 @@ function contacts(run: Run): number[] {
     }
     const gyr = vector3(0, turning(t), 0);
     const knocked = addSample(track, Math.round(t * TICK_HZ), dtS, gyr, acc, false, false);
-    const tick = detectContact(detector, track, knocked, dtS);
+    noteTurning(turningSpeed, track);
+    const tick = detectContact(detector, track, turningSpeed, knocked, dtS);
     if (tick !== null) found.push(tick / TICK_HZ);
   }
   return found;
@@ -106,16 +109,20 @@ describe('detectContact', () => {
   it('gives the same bits when saved, copied and resumed', () => {
     const start = () => ({
       track: createTrack('vqf', 0.005),
+      turning: createTurningSpeed(),
       detector: createContactDetector(),
       found: [] as number[],
     });
     const run = (state: ReturnType<typeof start>, from: number, to: number) => {
       for (let n = from; n < to; n++) {
         const t = n * 0.005;
-        const acc = vector3(mode(t - 1.001, 300, 110), mode(t - 2.003, 300, 110), 9.81);
-        const { track, detector } = state;
+        // the pull of a swing comes and goes: felt steadily, it would be a free fall that tumbles
+        const pull = 20 * Math.sin(6 * t);
+        const acc = vector3(pull + mode(t - 1.001, 300, 110), mode(t - 2.003, 300, 110), 9.81);
+        const { track, turning, detector } = state;
         const knocked = addSample(track, 5000 * n, 0.005, vector3(0, 9, 0), acc, false, false);
-        const tick = detectContact(detector, track, knocked, 0.005);
+        noteTurning(turning, track);
+        const tick = detectContact(detector, track, turning, knocked, 0.005);
         if (tick !== null) state.found.push(tick);
       }
       return state;

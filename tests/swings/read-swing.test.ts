@@ -15,7 +15,7 @@ import { fromRotationVector, quaternion } from '../../src/core/maths/quaternion.
 import { vector3 } from '../../src/core/maths/vector.ts';
 import { readSwing } from '../../src/core/swings/read-swing.ts';
 import type { ArmFrame } from '../../src/core/swings/segment-series.ts';
-import { armStruck, cutSwing } from '../../src/core/swings/swing-cut.ts';
+import { armMoved, cutSwing } from '../../src/core/swings/swing-cut.ts';
 
 const LENGTHS_M = [0.28, 0.25, 0.5] as const;
 const CONTACT_S = 1.4031;
@@ -218,18 +218,18 @@ describe('readSwing', () => {
   });
 });
 
-describe('armStruck', () => {
+describe('armMoved', () => {
   it('tells a stroke from a racket that falls while the arm rests', () => {
     const timeline = swingTimeline();
-    expect(armStruck(timeline, CONTACT.timeUs)).toBe(true);
+    expect(armMoved(timeline, CONTACT.timeUs)).toBe(true);
     timeline.turnRateRadS.fill(0.5);
-    expect(armStruck(timeline, CONTACT.timeUs)).toBe(false);
+    expect(armMoved(timeline, CONTACT.timeUs)).toBe(false);
     // within the 250 ms before contact, not earlier
     timeline.turnRateRadS[3 * slotOf(instantAt(timeline, CONTACT.timeUs - 200_000)) + 1] = 4;
-    expect(armStruck(timeline, CONTACT.timeUs)).toBe(true);
+    expect(armMoved(timeline, CONTACT.timeUs)).toBe(true);
     timeline.turnRateRadS.fill(0.5);
     timeline.turnRateRadS[3 * slotOf(instantAt(timeline, CONTACT.timeUs - 300_000)) + 1] = 4;
-    expect(armStruck(timeline, CONTACT.timeUs)).toBe(false);
+    expect(armMoved(timeline, CONTACT.timeUs)).toBe(false);
     expect(timeline.nextUs - START_US).toBeLessThan(2048 * GRID_STEP_US);
   });
 });

@@ -17,6 +17,10 @@ export interface FitWatch {
   /** From the first pose to the second, then in each swing. */
   identity: IdentityCheck;
   tilt: TiltEvidence;
+  /** The implement fell from the hand since the last contact. */
+  hasFallen: boolean;
+  /** Instants in a row that the whole arm has rested since. */
+  restedInstants: number;
   /** After a gap the orientations are good enough to judge tilts by from here on, host time, microseconds. */
   trustedUs: number;
   readonly slip: SlipWatch;
@@ -29,6 +33,8 @@ export function createFitWatch(): FitWatch {
   return {
     identity: createIdentityCheck(),
     tilt: createTiltEvidence(),
+    hasFallen: false,
+    restedInstants: 0,
     trustedUs: 0,
     slip: createSlipWatch(),
     unproven: FITS.map(() => 0),

@@ -1,3 +1,4 @@
+import { GRID_STEP_US } from '../arm/arm-timeline.ts';
 import {
   addIdentityEvidence,
   createIdentityCheck,
@@ -10,12 +11,16 @@ import {
 import { slipProblem, watchSlip } from '../arm/slip-watch.ts';
 import { addTiltEvidence, createTiltEvidence } from '../arm/tilt-evidence.ts';
 import { RAD_PER_DEG } from '../maths/angles.ts';
+import { norm } from '../maths/vector.ts';
 import type { SetDescription } from '../recording/set-description.ts';
-import type { ArmReadings, ArmState } from './arm-state.ts';
+import type { ArmReadings, ArmState, FitWatch } from './arm-state.ts';
 import { loseFit } from './zeroing.ts';
 
 /** A swing that speaks against a fault by these log odds was still free of it. */
 const AGAINST = 5;
+/** What turns slower than this rests, and the arm rests when all of it does for so long. */
+const REST_RAD_S = 0.6;
+const REST_INSTANTS = 200_000 / GRID_STEP_US;
 /** A heading less sure than this is not known at all: after a long gap, until the first swing. */
 const KNOWN_HEADING_RAD = 10 * RAD_PER_DEG;
 
@@ -28,13 +33,30 @@ export function addFitEvidence(
   const { mounting, levers, fit } = arm;
   if (mounting === null || levers === null) return;
   addIdentityEvidence(fit.identity, readings, mounting.longAxis, jointDistances(description));
+  if (fit.hasFallen) forgetFall(fit, readings);
   if (mounting.qSegmentFromSensor === null || arm.timeline.nextUs < fit.trustedUs) return;
+  // The implement alone turns: it is twirled between the fingers.
+  if (norm(readings[0].gyr) < REST_RAD_S && norm(readings[1].gyr) < REST_RAD_S) return;
   const headings = [arm.elbow, arm.wrist] as const;
   for (const joint of [0, 1] as const) {
     const { deltaRad, pDelta } = headings[joint];
     if (pDelta > KNOWN_HEADING_RAD ** 2) continue;
     addTiltEvidence(fit.tilt, joint, readings, levers[joint].taped, mounting, deltaRad);
   }
+}
+
+/** The implement fell from the hand: what it does until the arm rests with it again says nothing of the fit. */
+export function noteFall({ fit }: ArmState): void {
+  fit.hasFallen = true;
+  fit.restedInstants = 0;
+}
+
+function forgetFall(fit: FitWatch, readings: ArmReadings): void {
+  const rests = readings.every(({ gyr }) => norm(gyr) < REST_RAD_S);
+  fit.restedInstants = rests ? fit.restedInstants + 1 : 0;
+  if (fit.restedInstants !== REST_INSTANTS) return;
+  fit.identity = createIdentityCheck();
+  fit.tilt = createTiltEvidence();
 }
 
 /** What is to be thought of the latest swings. */
@@ -57,6 +79,7 @@ export function judgeFit(arm: ArmState): FitVerdict | null {
   const slip = watchSlip(fit.slip, fit.tilt);
   fit.identity = createIdentityCheck();
   fit.tilt = createTiltEvidence();
+  fit.hasFallen = false;
   odds.forEach((odd, i) => {
     fit.unproven[i] = odd < -AGAINST ? 0 : fit.unproven[i]! + 1;
   });

@@ -3,18 +3,19 @@ import { hostTimeUs } from '../clocks/clock-map.ts';
 import { summariseFunnel } from '../measures/funnel.ts';
 import type { SetDescription } from '../recording/set-description.ts';
 import type { SetEvent, SetRecord } from '../recording/set-record.ts';
-import {
-  type ContactDetector,
-  createContactDetector,
-  detectContact,
-} from '../swings/contact-detector.ts';
 import { readSwing, type SwingReading } from '../swings/read-swing.ts';
+import {
+  createStrokeDetector,
+  detectStroke,
+  type Stroke,
+  type StrokeDetector,
+} from '../swings/stroke-detector.ts';
 import type { Swing } from '../swings/swing.ts';
-import { armStruck, type Contact, cutSwing, type SwingCut } from '../swings/swing-cut.ts';
+import { airCut, armMoved, type Contact, cutSwing, type SwingCut } from '../swings/swing-cut.ts';
 import { frameOf, type KnownArm, noteArm } from './arm-frame.ts';
 import { advanceArm } from './arm-stage.ts';
 import { type ArmState, createArmState } from './arm-state.ts';
-import { type FitVerdict, judgeFit } from './fit-watch.ts';
+import { type FitVerdict, judgeFit, noteFall } from './fit-watch.ts';
 import { closeWindows } from './headings.ts';
 import { alignBySwing, forgetLags, requestShake } from './lag-alignment.ts';
 import type { LiveView, PipelineOutput, SensorHealth, ZeroState } from './outputs.ts';
@@ -41,9 +42,9 @@ export interface PipelineState {
   readonly params: PipelineParams;
   readonly intakes: readonly [SensorIntake, SensorIntake, SensorIntake];
   readonly arm: ArmState;
-  readonly contacts: ContactDetector;
-  /** Unwrapped ticks of contacts on the implement sensor that the timeline has not reached yet. */
-  readonly pendingContacts: number[];
+  readonly strokes: StrokeDetector;
+  /** Strokes of the implement that the timeline has not reached yet. */
+  readonly pendingStrokes: Stroke[];
   readonly swings: SwingEntry[];
   readonly scores: ScoreBook;
   hostTimeUs: number;
@@ -67,8 +68,8 @@ export function createPipeline(
     params,
     intakes: [intake(), intake(), intake()],
     arm: createArmState(),
-    contacts: createContactDetector(),
-    pendingContacts: [],
+    strokes: createStrokeDetector(),
+    pendingStrokes: [],
     swings: [],
     scores: createScoreBook(),
     hostTimeUs: 0,
@@ -133,7 +134,7 @@ function stepBytes(
       : takeNotification(intake, bytes, atUs, filter, sampleListener(state, segment));
   tellFault(fault, segment, atUs, outputs);
   if (intake.restarts > restarts) {
-    forgetContacts(state, segment);
+    forgetStrokes(state, segment);
     forgetLags(state.arm.lags, segment);
     if (loseZero(state.arm, segment)) outputs.push({ kind: 'zero', zero: state.arm.zero });
   }
@@ -167,46 +168,60 @@ function advance(state: PipelineState, outputs: PipelineOutput[]): void {
   });
 }
 
-/** Contacts are looked for on the implement alone. */
+/** Strokes are looked for on the implement alone. */
 function sampleListener(state: PipelineState, segment: Segment): SampleListener {
   if (segment !== 'implement') return () => {};
   return (intake, knocked, dtS) => {
     if (intake.track === null) return;
-    const tick = detectContact(state.contacts, intake.track, knocked, dtS);
-    if (tick !== null) state.pendingContacts.push(tick);
+    const stroke = detectStroke(state.strokes, intake.track, knocked, dtS);
+    if (stroke !== null) state.pendingStrokes.push(stroke);
+    if (state.strokes.contacts.sinceFallS === 0) noteFall(state.arm);
   };
 }
 
-/** Contacts are told in ticks of the implement sensor; a new run of it has other ticks. */
-function forgetContacts(state: PipelineState, segment: Segment): void {
+/** Strokes are told in ticks of the implement sensor; a new run of it has other ticks. */
+function forgetStrokes(state: PipelineState, segment: Segment): void {
   if (segment !== 'implement') return;
-  state.pendingContacts.length = 0;
-  Object.assign(state.contacts, createContactDetector());
+  state.pendingStrokes.length = 0;
+  Object.assign(state.strokes, createStrokeDetector());
 }
 
-/** Reads the swing once the timeline has reached its contact. */
+/** Reads the next stroke once the timeline has reached it. */
 function finishSwing(state: PipelineState): Swing | null {
-  const tick = state.pendingContacts[0];
+  const stroke = state.pendingStrokes[0];
   const implement = state.intakes[2];
-  if (tick === undefined || implement.clock === null || implement.info === null) return null;
+  if (stroke === undefined || implement.clock === null || implement.info === null) return null;
   const { timeline } = state.arm;
-  const timeUs = hostTimeUs(implement.clock, tick);
+  const timeUs = hostTimeUs(implement.clock, stroke.tick);
   if (timeline.nextUs <= timeUs) return null;
-  state.pendingContacts.shift();
-  if (!armStruck(timeline, timeUs)) return null;
-  closeWindows(state.arm);
-  const [upper, fore] = state.intakes;
-  if (upper.clock !== null && fore.clock !== null) {
-    alignBySwing(state.arm.lags, [upper.clock, fore.clock, implement.clock], timeline, timeUs);
-  }
+  state.pendingStrokes.shift();
+  if (!armMoved(timeline, timeUs)) return null;
   // Contact lies anywhere between two samples: a uniform error of one interval.
   const standardErrorUs = 1e6 / implement.info.rateHz / Math.sqrt(12);
   const contact: Contact = { timeUs, standardErrorUs };
-  const cut = cutSwing(timeline, contact);
-  const verdict = judgeFit(state.arm);
+  return stroke.isAir ? finishAirSwing(state, contact) : finishContact(state, contact);
+}
+
+/** An air swing is listed and left out of everything else. */
+function finishAirSwing(state: PipelineState, instant: Contact): Swing {
+  return pushSwing(state, airCut(instant), noteArm(state.arm, instant.timeUs));
+}
+
+function finishContact(state: PipelineState, contact: Contact): Swing {
+  const { arm } = state;
+  closeWindows(arm);
+  const [upper, fore, implement] = state.intakes.map((intake) => intake.clock);
+  if (upper && fore && implement) {
+    alignBySwing(arm.lags, [upper, fore, implement], arm.timeline, contact.timeUs);
+  }
+  const cut = cutSwing(arm.timeline, contact);
+  const verdict = judgeFit(arm);
   if (verdict !== null) withdrawSwings(state, verdict);
-  const misfit = verdict?.misfit ?? state.arm.misfit;
-  const known = { ...noteArm(state.arm, timeUs), misfit };
+  const misfit = verdict?.misfit ?? arm.misfit;
+  return pushSwing(state, cut, { ...noteArm(arm, contact.timeUs), misfit });
+}
+
+function pushSwing(state: PipelineState, cut: SwingCut, known: KnownArm): Swing {
   const frame = frameOf(known, state.description, state.params);
   const reading = readSwing(cut, frame, state.swings.length);
   state.swings.push({ cut, known, reading });
@@ -216,8 +231,12 @@ function finishSwing(state: PipelineState): Swing | null {
 /** Earlier swings that were read with a sensor out of place lose their reach; what was measured stays. */
 function withdrawSwings(state: PipelineState, { misfit, swings: doubtful }: FitVerdict): void {
   const { swings, description, params } = state;
-  for (let i = Math.max(0, swings.length + 1 - doubtful); i < swings.length; i++) {
+  // the newest of them is not listed yet, and air swings say nothing about the fit
+  let left = doubtful - 1;
+  for (let i = swings.length - 1; i >= 0 && left > 0; i--) {
     const { cut, known } = swings[i]!;
+    if (cut.fault === 'air-swing') continue;
+    left--;
     const doubted: KnownArm = { ...known, misfit };
     swings[i] = {
       cut,

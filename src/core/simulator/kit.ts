@@ -1,5 +1,5 @@
 import type { PerSegment } from '../arm/segments.ts';
-import type { BallName, ImplementName } from './session-types.ts';
+import type { BallName, ImplementName, SessionOptions } from './session-types.ts';
 
 /**
  * Invented kit of the demo scenario: Player A, nine years, junior squash. Upper arm and forearm from a
@@ -41,3 +41,12 @@ export const BALLS: Readonly<Record<BallName, SimulatedBall>> = {
 
 /** Points for the distance from the middle of the target box, best first. */
 export const SCORE_STEPS = [10, 8, 6, 4, 2, 0] as const;
+
+/** Upper arm, forearm, implement of the invented player, metres, shape (3). */
+export function lengthsOf(options: SessionOptions): readonly [number, number, number] {
+  return [
+    PLAYER_ARM_M.upperArm,
+    PLAYER_ARM_M.forearm,
+    IMPLEMENTS[options.implement].wristToSweetSpotM,
+  ];
+}

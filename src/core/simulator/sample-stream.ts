@@ -4,18 +4,12 @@ import { type Random, seededRandom } from '../maths/random.ts';
 import { type Vector3, vector3 } from '../maths/vector.ts';
 import { encodeStreamPacket, type StreamPacket } from '../packets/stream-packet.ts';
 import type { SetRecord } from '../recording/set-record.ts';
+import { lengthsOf } from './kit.ts';
+import { addKnock, direction, type IdealSignals, type Knock, type KnockFeel } from './knock.ts';
 import type { SensorErrors } from './sensor-errors.ts';
 import type { SessionOptions } from './session-types.ts';
-import { lengthsOf, type PlannedMovement } from './virtual-player.ts';
-import {
-  addKnock,
-  direction,
-  type IdealSignals,
-  idealSignals,
-  type Knock,
-  type KnockFeel,
-  type VirtualSensor,
-} from './virtual-sensor.ts';
+import type { PlannedMovement } from './virtual-player.ts';
+import { idealSignals, type VirtualSensor } from './virtual-sensor.ts';
 
 /** Packets per second the simulated firmware aims at. */
 const PACKETS_PER_S = 20;

@@ -10,6 +10,9 @@ export type MovementStrategy = 'distal' | 'frozen';
 export type ImplementName = 'full' | 'short' | 'long';
 export type BallName = 'standard' | 'training';
 
+/** What the player does between two swings that is no swing at a ball; see plan-interlude.ts. */
+export type InterludeName = 'bounces' | 'taps' | 'practice-swing' | 'walk' | 'twirl' | 'drop';
+
 /** What to simulate. Everything random follows from `seed`. */
 export interface SessionOptions {
   readonly seed: number;
@@ -22,6 +25,8 @@ export interface SessionOptions {
   readonly swingIntervalS: number;
   readonly nominalRateHz: 100 | 200 | 400;
   readonly errors: SensorErrors;
+  /** After every swing one of these, chosen at random; the time it takes comes on top. Absent: none. */
+  readonly interludes?: readonly InterludeName[];
 }
 
 /** What the coach would see the ball do. */
@@ -54,6 +59,13 @@ export interface SensorTruth {
   readonly qCourtFromSegmentAt: (hostTimeUs: number) => Float64Array;
 }
 
+/** When the player did something else than strike, for tests only. */
+export interface InterludeTruth {
+  readonly name: InterludeName;
+  readonly fromUs: number;
+  readonly toUs: number;
+}
+
 /** A running simulation: pull `steps` until they end. */
 export interface SimulatedSession {
   readonly description: SetDescription;
@@ -61,6 +73,7 @@ export interface SimulatedSession {
   /** Complete from the start: the movement is planned before the first sample. */
   readonly truth: {
     readonly swings: readonly SwingTruth[];
+    readonly interludes: readonly InterludeTruth[];
     readonly sensors: PerSegment<SensorTruth>;
   };
 }

@@ -6,10 +6,20 @@ import { encodeSensorInfo } from '../packets/sensor-info.ts';
 import type { SetDescription } from '../recording/set-description.ts';
 import { ARM_CHANNELS, reachOf, segmentOrientation } from './arm-kinematics.ts';
 import { landBall } from './ball-flight.ts';
-import { BALLS, IMPLEMENTS, PLAYER_ARM_M, SCORE_STEPS, SENSOR_FROM_JOINT_M } from './kit.ts';
+import { fallAt, fallOrientation } from './fall.ts';
+import {
+  BALLS,
+  IMPLEMENTS,
+  lengthsOf,
+  PLAYER_ARM_M,
+  SCORE_STEPS,
+  SENSOR_FROM_JOINT_M,
+} from './kit.ts';
+import type { Knock } from './knock.ts';
 import { makePackets, nameOf, radioDelayUs, streamSamples } from './sample-stream.ts';
 import type {
   BallLanding,
+  InterludeTruth,
   SensorTruth,
   SessionOptions,
   SimulatedSession,
@@ -18,13 +28,12 @@ import type {
 } from './session-types.ts';
 import type { FirmwareHardware } from './virtual-firmware.ts';
 import {
-  lengthsOf,
   movementAt,
   type PlannedMovement,
   planMovement,
   ZERO_REQUEST_S,
 } from './virtual-player.ts';
-import { createVirtualSensor, type Knock, type VirtualSensor } from './virtual-sensor.ts';
+import { createVirtualSensor, type VirtualSensor } from './virtual-sensor.ts';
 
 const LANDING_AFTER_S = 0.9;
 
@@ -85,6 +94,7 @@ export function simulateSession(options: SessionOptions, head: Head): SimulatedS
     steps: mergeSteps(plan),
     truth: {
       swings: plan.swings,
+      interludes: interludeTruths(plan.movement),
       sensors: Object.fromEntries(
         SEGMENTS.map((segment, k) => [segment, sensorTruth(plan.sensors[k]!, plan.movement)]),
       ) as PerSegment<SensorTruth>,
@@ -105,6 +115,7 @@ export interface SimulatedSensors {
   /** When the player is ready for the two poses, microseconds. */
   readonly zeroRequestUs: number;
   readonly swings: readonly SwingTruth[];
+  readonly interludes: readonly InterludeTruth[];
 }
 
 /** As {@link simulateSession}, but the sensors wait to be started and can send again what was lost. */
@@ -126,7 +137,12 @@ export function simulateSensors(options: SessionOptions, head: Head): SimulatedS
     landings: landingsOf(plan),
     zeroRequestUs: ZERO_REQUEST_S * 1e6,
     swings: plan.swings,
+    interludes: interludeTruths(plan.movement),
   };
+}
+
+function interludeTruths({ interludes }: PlannedMovement): InterludeTruth[] {
+  return interludes.map(({ name, fromS, toS }) => ({ name, fromUs: fromS * 1e6, toUs: toS * 1e6 }));
 }
 
 /** A sensor's tick at a true time, not yet wrapped. */
@@ -144,18 +160,23 @@ function landingsOf({ movement, swings, bestM }: PlannedSession): SimulatedSenso
   });
 }
 
-/** Contacts, and now and then the ball bounced on the strings while the player waits. */
+/** Contacts, now and then the ball bounced on the strings while the player waits, and all that interludes bring. */
 function planKnocks(movement: PlannedMovement, random: Random): Knock[] {
   const knocks: Knock[] = [];
   for (const { contactS } of movement.swings) {
     if (random.uniform(0, 1) < 0.3) {
       for (let bounce = 0; bounce < 2; bounce++) {
-        knocks.push({ atS: contactS - 1.8 + 0.5 * bounce, strength: random.uniform(0.15, 0.5) });
+        knocks.push({
+          atS: contactS - 1.8 + 0.5 * bounce,
+          strength: random.uniform(0.15, 0.5),
+          isLoose: false,
+        });
       }
     }
-    knocks.push({ atS: contactS, strength: random.uniform(0.6, 1.2) });
+    knocks.push({ atS: contactS, strength: random.uniform(0.6, 1.2), isLoose: false });
   }
-  return knocks;
+  knocks.push(...movement.interludes.flatMap((interlude) => interlude.knocks));
+  return knocks.sort((a, b) => a.atS - b.atS);
 }
 
 function* mergeSteps(plan: PlannedSession): Generator<SimulatedStep, void, void> {
@@ -244,6 +265,8 @@ function sensorTruth(sensor: VirtualSensor, movement: PlannedMovement): SensorTr
   return {
     hostUsFromTick: (tick) => ((tick - sensor.firstTick) / sensor.tickHz) * 1e6,
     qCourtFromSegmentAt: (hostTimeUs) => {
+      const fall = sensor.segment === 2 ? fallAt(movement.interludes, hostTimeUs / 1e6) : null;
+      if (fall !== null) return fallOrientation(quaternion(), fall, hostTimeUs / 1e6);
       const channels = movementAt(movement, hostTimeUs / 1e6, new Float64Array(ARM_CHANNELS));
       return segmentOrientation(quaternion(), channels, sensor.segment);
     },

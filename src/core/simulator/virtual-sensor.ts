@@ -10,18 +10,13 @@ import {
   toRotationVector,
 } from '../maths/quaternion.ts';
 import type { Random } from '../maths/random.ts';
-import { addScaled, type Vector3, vector3 } from '../maths/vector.ts';
+import { type Vector3, vector3 } from '../maths/vector.ts';
 import type { SensorInfo } from '../packets/sensor-info.ts';
 import { ARM_CHANNELS, pointOnSegment, segmentOrientation } from './arm-kinematics.ts';
+import { fallAt, fallSignals } from './fall.ts';
+import { direction, type IdealSignals } from './knock.ts';
 import type { SensorErrors, SensorSlip } from './sensor-errors.ts';
 import { movementAt, type PlannedMovement } from './virtual-player.ts';
-
-/** A knock that all three sensors feel: contact with the ball, or the ball bounced on the strings. */
-export interface Knock {
-  readonly atS: number;
-  /** 1 for a full contact. */
-  readonly strength: number;
-}
 
 /** What makes one simulated sensor different from the next; fixed for a session. */
 export interface VirtualSensor {
@@ -44,17 +39,7 @@ export interface VirtualSensor {
 
 /** Ticks are microseconds, so that the 32-bit count wraps after 71 minutes. */
 const TICK_HZ = 1_000_000;
-
-/**
- * Peak acceleration (m/s^2) of a full contact per segment, and the decay of its ringing (s). A struck frame
- * rings in several modes with their own directions; two are enough here (Hz). Invented numbers.
- */
-const RINGING = [
-  { peakMS2: 30, decayS: 0.015, modesHz: [40, 67] },
-  { peakMS2: 90, decayS: 0.012, modesHz: [60, 97] },
-  { peakMS2: 320, decayS: 0.009, modesHz: [110, 173] },
-] as const;
-const SPURIOUS_TURN_S = 0.02;
+const IMPLEMENT = 2;
 
 /** Draws one sensor. @param segment 0 upper arm .. 2 implement @param fromJointM along the segment, metres */
 export function createVirtualSensor(
@@ -126,14 +111,6 @@ const p0 = vector3();
 const p1 = vector3();
 const p2 = vector3();
 
-/** Ideal inertial signals, sensor frame. */
-export interface IdealSignals {
-  /** rad/s, shape (3) */
-  readonly gyr: Vector3;
-  /** Specific force, m/s^2, shape (3) */
-  readonly acc: Vector3;
-}
-
 /**
  * What a perfect sensor would feel, by central differences of the planned movement.
  * @param out overwritten
@@ -147,6 +124,13 @@ export function idealSignals(
   out: IdealSignals,
 ): void {
   const { segment, offsetM } = sensor;
+  const fall = segment === IMPLEMENT ? fallAt(movement.interludes, timeS) : null;
+  if (fall !== null) {
+    fallSignals(fall, timeS, out);
+    rotateInverse(out.gyr, sensor.qSegmentFromSensor, out.gyr);
+    rotateInverse(out.acc, sensor.qSegmentFromSensor, out.acc);
+    return;
+  }
   sensorOrientation(before, sensor, movement, timeS - H_S, wobbleRad);
   pointOnSegment(p0, channels, lengthsM, segment, offsetM);
   sensorOrientation(now, sensor, movement, timeS, wobbleRad);
@@ -201,40 +185,4 @@ function slipAt(out: Quaternion, slip: SensorSlip, timeS: number): Quaternion {
 function smoothStep(u: number): number {
   const x = Math.min(1, Math.max(0, u));
   return x ** 3 * (10 - 15 * x + 6 * x * x);
-}
-
-/** How one sensor feels one knock: a direction per mode and the turn it leaves, rotation vector, rad. */
-export interface KnockFeel {
-  readonly axes: readonly [Vector3, Vector3];
-  readonly spuriousTurnRad: Vector3;
-}
-
-/** Adds one knock to ideal signals. */
-export function addKnock(
-  out: IdealSignals,
-  knock: Knock,
-  segment: number,
-  timeS: number,
-  feel: KnockFeel,
-): void {
-  const since = timeS - knock.atS;
-  if (since < 0 || since > 0.12) return;
-  const { peakMS2, decayS, modesHz } = RINGING[segment]!;
-  const envelope = knock.strength * peakMS2 * Math.exp(-since / decayS) * Math.SQRT1_2;
-  for (const mode of [0, 1] as const) {
-    const a = envelope * Math.cos(2 * Math.PI * modesHz[mode] * since);
-    addScaled(out.acc, out.acc, a, feel.axes[mode]);
-  }
-  if (since < SPURIOUS_TURN_S) {
-    // half sine whose integral is the spurious turn
-    const rate = (Math.PI / (2 * SPURIOUS_TURN_S)) * Math.sin((Math.PI * since) / SPURIOUS_TURN_S);
-    addScaled(out.gyr, out.gyr, rate * knock.strength, feel.spuriousTurnRad);
-  }
-}
-
-/** A random direction, shape (3). */
-export function direction(random: Random): Vector3 {
-  const v = vector3(random.normal(1), random.normal(1), random.normal(1));
-  const length = Math.hypot(v[0]!, v[1]!, v[2]!);
-  return v.map((x) => x / length);
 }

@@ -27,7 +27,7 @@ const EXTRAPOLATED_FROM = 7;
  */
 export function readSwing(
   cut: SwingCut,
-  frame: ArmFrame | Exclude<VoidReason, 'sensor-gap' | 'no-forward-swing'>,
+  frame: ArmFrame | Exclude<VoidReason, NonNullable<SwingCut['fault']>>,
   index: number,
 ): SwingReading {
   if (cut.fault !== null) return voidReading(cut.fault, cut, index);

@@ -11,7 +11,7 @@ import {
 } from '../arm/arm-timeline.ts';
 import { findSwingStart, speedAt } from './swing-start.ts';
 
-/** A contact as found on the implement sensor, host time with its standard error. */
+/** A contact as found on the implement sensor, host time with its standard error; of an air swing, its fastest turning. */
 export interface Contact {
   readonly timeUs: number;
   readonly standardErrorUs: number;
@@ -24,7 +24,7 @@ export interface Contact {
 export interface SwingCut {
   readonly contact: Contact;
   /** Why there is nothing to read; null when there is. */
-  readonly fault: 'sensor-gap' | 'no-forward-swing' | null;
+  readonly fault: 'sensor-gap' | 'no-forward-swing' | 'air-swing' | null;
   /** Start of the forward swing, host time; that of contact when there is none. */
   readonly startUs: number;
   /** Host time of the first row; rows are GRID_STEP_US apart, the last is the last clean one before contact. */
@@ -54,8 +54,8 @@ const LEAST_KEPT_US = 310_000;
 const LEAST_FOREARM_RATE_RAD_S = 1.5;
 const FOREARM_WINDOW_US = 250_000;
 
-/** Whether the arm, not the implement alone, moved before a contact; where data are missing it may have. */
-export function armStruck(timeline: ArmTimeline, contactUs: number): boolean {
+/** Whether the arm, not the implement alone, moved before a stroke; where data are missing it may have. */
+export function armMoved(timeline: ArmTimeline, contactUs: number): boolean {
   const last = instantAt(timeline, contactUs);
   const first = Math.max(oldestInstant(timeline), last - FOREARM_WINDOW_US / GRID_STEP_US);
   let fastest = 0;
@@ -95,6 +95,11 @@ export function cutSwing(timeline: ArmTimeline, contact: Contact): SwingCut {
     clippedSamples: count(timeline, lead + LEAD, clean, GRID_CLIPPED),
     interpolatedSamples: count(timeline, lead + LEAD, clean, GRID_INTERPOLATED),
   };
+}
+
+/** What an air swing leaves: when it was. The samples stay in the set's file. */
+export function airCut(instant: Contact): SwingCut {
+  return emptyCut(instant, 'air-swing');
 }
 
 function emptyCut(contact: Contact, fault: SwingCut['fault']): SwingCut {

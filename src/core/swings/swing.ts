@@ -7,6 +7,8 @@ export type VoidReason =
   | 'sensor-gap'
   | 'unsettled'
   | 'no-forward-swing'
+  /** A fast swing that met nothing: a practice swing or a miss. Its time is that of the fastest turning. */
+  | 'air-swing'
   /** Sensors seem to sit at each other's places. */
   | 'swapped'
   /** A sensor seems to have slipped or turned since the poses; also found out some swings later. */
@@ -16,6 +18,7 @@ export type VoidReason =
 export interface Swing {
   /** 0-based place in the set, voided swings included. */
   readonly index: number;
+  /** Of an air swing, the instant of fastest turning. */
   readonly contactTimeUs: number;
   /** 0 % of the swing; equals contactTimeUs when no forward swing was found. */
   readonly startTimeUs: number;

@@ -1,3 +1,4 @@
+import { lastStruck } from './coach-log.ts';
 import type { CourtModel } from './court-model.ts';
 import { ReachRuler } from './ReachRuler.tsx';
 import { reachScale } from './reach-scale.ts';
@@ -8,7 +9,7 @@ import './last-reach.css';
 export function LastReach({ model }: { readonly model: CourtModel }) {
   const band = model.description.sweetSpotBand;
   const swings = model.swings.value;
-  const last = swings.at(-1);
+  const last = lastStruck(swings);
   const scale = reachScale(band, swings);
   const reachM = last === undefined || last.swing.voidReason !== null ? null : last.swing.reachM;
   const side = reachM === null ? 'unknown' : missOf(reachM, band).side;
@@ -68,14 +69,14 @@ function Digits({
 }
 
 function headline(model: CourtModel): string {
-  const last = model.swings.value.at(-1);
+  const last = lastStruck(model.swings.value);
   if (last === undefined) return 'Zeroed. Waiting for the first swing.';
   if (last.swing.voidReason !== null) return voidWords(last.swing.voidReason);
   return missWords(missOf(last.swing.reachM, model.description.sweetSpotBand));
 }
 
 function pointsWords(model: CourtModel): string {
-  const last = model.swings.value.at(-1);
+  const last = lastStruck(model.swings.value);
   if (last === undefined) return '';
   if (last.discarded) return 'discarded';
   return last.points === null ? 'no score' : `${last.points} points`;

@@ -42,13 +42,18 @@ export function LastTen({ band, swings }: Props) {
               </span>
             </div>
             <span class="ten-points" aria-hidden="true">
-              {scored.discarded ? 'out' : (scored.points ?? '?')}
+              {pointsMark(scored)}
             </span>
           </li>
         ))}
       </ol>
     </section>
   );
+}
+
+function pointsMark({ swing, points, discarded }: ScoredSwing): string | number {
+  if (swing.voidReason === 'air-swing') return 'air';
+  return discarded ? 'out' : (points ?? '?');
 }
 
 function dotBottom({ swing }: ScoredSwing, scale: ReachScale | null): string {
@@ -70,6 +75,7 @@ function describe(
     swing.voidReason === null
       ? `${centimetres(swing.reachM)} cm, ${missWords(missOf(swing.reachM, band))}`
       : voidWords(swing.voidReason);
+  if (swing.voidReason === 'air-swing') return `Swing ${swing.index + 1}: ${reach}`;
   const said = discarded ? 'discarded' : points === null ? 'not scored' : `${points} points`;
   return `Swing ${swing.index + 1}: ${reach}, ${said}`;
 }

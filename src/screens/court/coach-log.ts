@@ -73,17 +73,26 @@ export function createCoachLog(send: (event: SetEvent) => void): CoachLog {
   };
 }
 
+/** The latest swing that met a ball: a practice swing between two balls must not take its place. */
+export function lastStruck(swings: readonly ScoredSwing[]): ScoredSwing | undefined {
+  return swings.findLast(isStruck);
+}
+
+function isStruck({ swing }: ScoredSwing): boolean {
+  return swing.voidReason !== 'air-swing';
+}
+
 /**
- * The swing that the score pad means: the latest that was not discarded. The ball went somewhere
+ * The swing that the score pad means: the latest that met a ball and was not discarded. The ball went somewhere
  * even when the reach is void, so void swings are scored too.
  * @returns null when there is none
  */
 export function scoreTarget(swings: readonly ScoredSwing[]): ScoredSwing | null {
-  return swings.findLast(({ discarded }) => !discarded) ?? null;
+  return swings.findLast((scored) => isStruck(scored) && !scored.discarded) ?? null;
 }
 
-/** The swing that "discard" means: the latest one, whatever it is, unless already discarded. */
+/** The swing that "discard" means: the latest that met a ball, unless already discarded. */
 export function discardTarget(swings: readonly ScoredSwing[]): ScoredSwing | null {
-  const latest = swings.at(-1);
+  const latest = lastStruck(swings);
   return latest === undefined || latest.discarded ? null : latest;
 }

@@ -8,6 +8,7 @@ const VOID_WORDS: Readonly<Record<VoidReason, string>> = {
   slipped: 'No reach: a sensor seems to have slipped',
   'sensor-gap': "No reach: a sensor's data was missing",
   'no-forward-swing': 'No reach: no forward swing was found',
+  'air-swing': 'Air swing: no ball was met',
 };
 
 /** Why a swing has no reach, for the coach. */
