@@ -1,3 +1,4 @@
+import type { SetMeasures } from '../core/measures/measure-set.ts';
 import type { LiveView } from '../core/pipeline/outputs.ts';
 import type { SetDescription } from '../core/recording/set-description.ts';
 import type { SetRecord } from '../core/recording/set-record.ts';
@@ -21,7 +22,7 @@ export type ToWorker =
   /** Bytes are transferred, not copied: the sender must own the buffer. */
   | { readonly type: 'append'; readonly records: readonly SetRecord[] }
   | { readonly type: 'end-set' }
-  /** Reads a stored set through the same pipeline and answers with `opened-set`. */
+  /** Reads a stored set through the same pipeline: `opened-set`, then `measures` as they get ready. */
   | { readonly type: 'open-set'; readonly setId: string }
   /** The bytes of a stored set's file, answered with `set-file`. */
   | { readonly type: 'export-set'; readonly setId: string }
@@ -38,6 +39,13 @@ export type FromWorker =
   | { readonly type: 'recorded'; readonly records: number; readonly bytes: number }
   | { readonly type: 'set-ended'; readonly setId: string }
   | { readonly type: 'opened-set'; readonly description: SetDescription; readonly view: LiveView }
+  /** Some of the measures of the set just opened, each once. */
+  | {
+      readonly type: 'measures';
+      readonly setId: string;
+      readonly measures: Partial<SetMeasures>;
+      readonly isLast: boolean;
+    }
   | {
       readonly type: 'set-file';
       readonly setId: string;

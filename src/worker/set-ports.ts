@@ -1,3 +1,4 @@
+import type { SetMeasures } from '../core/measures/measure-set.ts';
 import type { LiveView } from '../core/pipeline/outputs.ts';
 import type { SetDescription } from '../core/recording/set-description.ts';
 import type { SetRecord } from '../core/recording/set-record.ts';
@@ -22,6 +23,8 @@ export interface PipelineRun {
   view(): LiveView;
   /** The same once the set is over, read with hindsight. */
   review(): LiveView;
+  /** All measures of the set so read, one family after another as they are asked for. */
+  measures(): Iterable<Partial<SetMeasures>>;
 }
 
 /** Makes a fresh pipeline for a set. */

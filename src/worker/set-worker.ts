@@ -1,5 +1,5 @@
 import { createPipeline, stepPipeline, viewPipeline } from '../core/pipeline/pipeline.ts';
-import { reviewPipeline } from '../core/pipeline/review.ts';
+import { measureReviewed, reviewPipeline } from '../core/pipeline/review.ts';
 import { putCatalogueRow, reconcileCatalogue } from '../storage/catalogue.ts';
 import { createSetFile, listSetFiles, readSetFile } from '../storage/set-files.ts';
 import type { FromWorker, ToWorker } from './contract.ts';
@@ -16,6 +16,9 @@ const storage: SetStorage = {
   remember: putCatalogueRow,
 };
 
+/** Any will do, but the same set must give the same numbers every time. */
+const MEASURE_SEED = 1;
+
 const pipeline: SetPipeline = {
   start: (description) => {
     const state = createPipeline(description);
@@ -25,6 +28,7 @@ const pipeline: SetPipeline = {
       },
       view: () => viewPipeline(state),
       review: () => reviewPipeline(state),
+      measures: () => measureReviewed(state, { seed: MEASURE_SEED }),
     };
   },
 };

@@ -77,9 +77,24 @@ export class StoredSets {
         message: `The file of this set is not whole. ${set.fault ?? ''} What you see comes from the ${set.records.length} records that could be read.`,
       });
     }
-    const view = this.#rerun(set)?.review();
-    if (view !== undefined) {
-      this.#post({ type: 'opened-set', description: set.description, view });
+    const run = this.#rerun(set);
+    if (run === null) return;
+    this.#post({ type: 'opened-set', description: set.description, view: run.review() });
+    this.#postMeasures(set.description.setId, run);
+  }
+
+  /** They take a second or so: each family is posted as soon as it is there. */
+  #postMeasures(setId: string, run: PipelineRun): void {
+    try {
+      for (const measures of run.measures()) {
+        this.#post({ type: 'measures', setId, measures, isLast: false });
+      }
+      this.#post({ type: 'measures', setId, measures: {}, isLast: true });
+    } catch (error) {
+      this.#report({
+        code: 'unexpected',
+        message: `Not all measures of set '${setId}' could be computed (${wordsOf(error)}). Its swings and its file are whole.`,
+      });
     }
   }
 

@@ -21,8 +21,7 @@ export interface Ball {
 }
 
 /** Direction along the manifold in the plane of elbow and wrist, and the one across; unit vectors. */
-const { along, across: ACROSS } = manifoldDirections();
-export const ALONG = along;
+export const { along: ALONG, across: ACROSS } = manifoldDirections();
 
 /** Metres of reach for each degree across the manifold, to first order. */
 export const REACH_PER_DEGREE =
@@ -50,6 +49,7 @@ export function ballsAsSwings(balls: readonly Ball[], seed: number) {
       reachBeforeContactM: new Float64Array(0),
       directions,
       lengthsM: LENGTHS_M,
+      courtHeadingKnown: true,
       durationS: 0.3,
       contactSpeedMS: 10,
       points,
@@ -76,6 +76,16 @@ export function ballsAsSwings(balls: readonly Ball[], seed: number) {
     wrist: column(([, , wrist]) => wrist!),
   };
   return { swings, angles };
+}
+
+export const FULL_POINTS = 10;
+const BOX_M = 0.5;
+const STEP_M = 0.25;
+
+/** A target: full points in the box, one less for every step beyond it, none below zero. */
+export function pointsFor(missM: number): number {
+  const beyond = Math.max(0, Math.abs(missM) - BOX_M);
+  return Math.max(0, FULL_POINTS - Math.ceil(beyond / STEP_M));
 }
 
 /** n balls of a player. */

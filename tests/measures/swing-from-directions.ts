@@ -31,6 +31,7 @@ export function swingFromDirections(
       Array.from({ length: 101 }, (_, i) => directionsAt(i / 100).flat()).flat(),
     ),
     lengthsM,
+    courtHeadingKnown: true,
     durationS,
     contactSpeedMS: Math.hypot(...now.map((x, i) => (x - before[i]!) / (1e-4 * durationS))),
     points: null,

@@ -24,14 +24,15 @@ export interface VirtualArm {
   readonly lagSd?: number;
 }
 
-const LENGTHS_M: Three = [0.25, 0.2, 0.55];
+export const LENGTHS_M: Three = [0.25, 0.2, 0.55];
 /** Segments keep these angles out of the plane. */
-const OUT_OF_PLANE_DEG: Three = [12, -6, 4];
+export const OUT_OF_PLANE_DEG: Three = [12, -6, 4];
 /** Axes of a plane that leans: rotation of the court's x-y plane by 25 degrees about x. */
 const TILT = 25 * RAD;
 const FIRST: Three = [1, 0, 0];
 const SECOND: Three = [0, Math.cos(TILT), Math.sin(TILT)];
 const NORMAL: Three = [0, -Math.sin(TILT), Math.cos(TILT)];
+const NONE: Three = [0, 0, 0];
 
 /** Swings of a player; same seed, same swings. */
 export function swingsOf(arm: VirtualArm, n: number, seed: number): MeasuredSwing[] {
@@ -44,7 +45,7 @@ export function swingsOf(arm: VirtualArm, n: number, seed: number): MeasuredSwin
     const reach = new Float64Array(101);
     for (let point = 0; point <= 100; point++) {
       const tau = point / 100;
-      place(directions, point, angles(arm, tau, tau + shift + lag * (1 - tau), z));
+      place(directions, point, anglesDeg(arm, tau, tau + shift + lag * (1 - tau), z));
       reach[point] = reachOf(directions, point);
     }
     return {
@@ -53,6 +54,7 @@ export function swingsOf(arm: VirtualArm, n: number, seed: number): MeasuredSwin
       reachBeforeContactM: new Float64Array(61).fill(reach[100]!),
       directions,
       lengthsM: LENGTHS_M,
+      courtHeadingKnown: true,
       durationS: 0.3,
       contactSpeedMS: 10,
       points: null,
@@ -61,17 +63,25 @@ export function swingsOf(arm: VirtualArm, n: number, seed: number): MeasuredSwin
   });
 }
 
-/** In-plane angles at tau of the swing, degrees. */
-function angles(arm: VirtualArm, tau: number, course: number, z: readonly number[]): number[] {
+/** In-plane angles at tau of a swing that is at `course` of the player's course; z one number for each latent. */
+export function anglesDeg(
+  arm: VirtualArm,
+  tau: number,
+  course: number,
+  z: readonly number[],
+): number[] {
   const way = Math.sign(course) * Math.abs(course) ** 1.6;
   const h = rise(tau);
-  return [0, 1, 2].map((k) => {
-    let angle = arm.startDeg[k]! + (arm.contactDeg[k]! - arm.startDeg[k]!) * way;
-    if (k === 2) angle -= (arm.cockedDeg ?? 0) * (1 - rise(course));
-    for (const [j, { steady, early, late }] of arm.latents.entries())
-      angle += z[j]! * ((steady?.[k] ?? 0) + (early?.[k] ?? 0) * (1 - tau) + (late?.[k] ?? 0) * h);
-    return angle;
-  });
+  const angles = [0, 0, 0];
+  for (let k = 0; k < 3; k++) {
+    angles[k] = arm.startDeg[k]! + (arm.contactDeg[k]! - arm.startDeg[k]!) * way;
+    for (let j = 0; j < arm.latents.length; j++) {
+      const { steady = NONE, early = NONE, late = NONE } = arm.latents[j]!;
+      angles[k]! += z[j]! * (steady[k]! + early[k]! * (1 - tau) + late[k]! * h);
+    }
+  }
+  angles[2]! -= (arm.cockedDeg ?? 0) * (1 - rise(course));
+  return angles;
 }
 
 /** 0 up to 85 %, 1 at contact, smooth. */
@@ -93,8 +103,11 @@ function place(directions: Float64Array, point: number, anglesDeg: readonly numb
 }
 
 function reachOf(directions: Float64Array, point: number): number {
-  const vector = [0, 0, 0];
-  for (let j = 0; j < 9; j++)
-    vector[j % 3]! += LENGTHS_M[Math.floor(j / 3)]! * directions[9 * point + j]!;
-  return Math.hypot(...vector);
+  let square = 0;
+  for (let i = 0; i < 3; i++) {
+    let along = 0;
+    for (let k = 0; k < 3; k++) along += LENGTHS_M[k]! * directions[9 * point + 3 * k + i]!;
+    square += along * along;
+  }
+  return Math.sqrt(square);
 }

@@ -130,6 +130,7 @@ function virtualSwing(player: VirtualPlayer, random: Random, noiseM: Float64Arra
     reachBeforeContactM,
     directions,
     lengthsM: LENGTHS_M,
+    courtHeadingKnown: true,
     durationS,
     contactSpeedMS: 15,
     points: null,

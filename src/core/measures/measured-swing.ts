@@ -4,6 +4,8 @@ export { BEFORE_CONTACT_ROWS, BEFORE_CONTACT_STEP_S } from '../swings/swing.ts';
 
 /** One swing as the measures see it, neither void nor discarded; nothing is NaN unless said. */
 export interface MeasuredSwing extends SwingCurves {
+  /** false: `directions` are turned about the vertical by an unknown angle, the same for all three segments. */
+  readonly courtHeadingKnown: boolean;
   /** Start to contact, seconds. */
   readonly durationS: number;
   /** Speed of the sweet spot relative to the shoulder at contact, m/s. */

@@ -1,6 +1,6 @@
 import { type PerSegment, type Segment, segmentIndex } from '../arm/segments.ts';
 import { hostTimeUs } from '../clocks/clock-map.ts';
-import { summariseFunnel } from '../measures/funnel.ts';
+import { type Funnel, summariseFunnel } from '../measures/funnel.ts';
 import type { SetDescription } from '../recording/set-description.ts';
 import type { SetEvent, SetRecord } from '../recording/set-record.ts';
 import { readSwing, type SwingReading } from '../swings/read-swing.ts';
@@ -10,7 +10,7 @@ import {
   type Stroke,
   type StrokeDetector,
 } from '../swings/stroke-detector.ts';
-import type { Swing } from '../swings/swing.ts';
+import type { Swing, SwingCurves } from '../swings/swing.ts';
 import { airCut, armMoved, type Contact, cutSwing, type SwingCut } from '../swings/swing-cut.ts';
 import { frameOf, type KnownArm, noteArm } from './arm-frame.ts';
 import { advanceArm } from './arm-stage.ts';
@@ -18,6 +18,7 @@ import { type ArmState, createArmState } from './arm-state.ts';
 import { type FitVerdict, judgeFit, noteFall } from './fit-watch.ts';
 import { closeWindows } from './headings.ts';
 import { alignBySwing, forgetLags, requestShake } from './lag-alignment.ts';
+import { createLiveFunnel, type LiveFunnel, updateLiveFunnel } from './live-funnel.ts';
 import type { LiveView, PipelineOutput, SensorHealth, ZeroState } from './outputs.ts';
 import { DEFAULT_PARAMS, type PipelineParams } from './params.ts';
 import { createScoreBook, noteEvent, type ScoreBook, scoredSwing } from './score-book.ts';
@@ -47,6 +48,7 @@ export interface PipelineState {
   readonly pendingStrokes: Stroke[];
   readonly swings: SwingEntry[];
   readonly scores: ScoreBook;
+  readonly funnel: LiveFunnel;
   hostTimeUs: number;
 }
 
@@ -72,6 +74,7 @@ export function createPipeline(
     pendingStrokes: [],
     swings: [],
     scores: createScoreBook(),
+    funnel: createLiveFunnel(),
     hostTimeUs: 0,
   };
 }
@@ -246,25 +249,26 @@ function withdrawSwings(state: PipelineState, { misfit, swings: doubtful }: FitV
   }
 }
 
-/** The set so far, as screens and reports see it. */
+/** The set so far, as the live screens see it. */
 export function viewPipeline(state: PipelineState): LiveView {
-  return viewReadings(
-    state,
-    state.swings.map(({ reading }) => reading),
-    false,
+  const readings = state.swings.map(({ reading }) => reading);
+  return view(state, readings, false, (curves) => updateLiveFunnel(state.funnel, curves));
+}
+
+/** A finished set with its swings read otherwise. @param readings in the order of `state.swings` */
+export function viewReadings(state: PipelineState, readings: readonly SwingReading[]): LiveView {
+  return view(state, readings, true, (curves) =>
+    summariseFunnel(curves.filter((curve) => curve !== null)),
   );
 }
 
-/** The same with swings read otherwise. @param readings in the order of `state.swings` */
-export function viewReadings(
+function view(
   state: PipelineState,
   readings: readonly SwingReading[],
   isReview: boolean,
+  funnelOf: (curves: readonly (SwingCurves | null)[]) => Funnel,
 ): LiveView {
   const swings = readings.map(({ swing }) => scoredSwing(state.scores, swing));
-  const counted = readings.flatMap(({ curves }, i) =>
-    curves === null || swings[i]!.discarded ? [] : [curves],
-  );
   const [upperArm, forearm, implement] = state.intakes.map(healthOf) as [
     SensorHealth,
     SensorHealth,
@@ -278,6 +282,6 @@ export function viewReadings(
     shake: state.arm.lags.shake,
     swings,
     isReview,
-    funnel: summariseFunnel(counted),
+    funnel: funnelOf(readings.map(({ curves }, i) => (swings[i]!.discarded ? null : curves))),
   };
 }

@@ -1,6 +1,10 @@
 import { smoothHeading } from '../arm/heading-smoother.ts';
+import { usualThresholds } from '../measures/accuracy-classes.ts';
+import { measureFamilies, type SetMeasures } from '../measures/measure-set.ts';
+import type { ResamplingOptions } from '../measures/narrowing.ts';
 import { readSwing, type SwingReading } from '../swings/read-swing.ts';
 import { frameOf } from './arm-frame.ts';
+import { measuredSwings } from './measured-swings.ts';
 import type { LiveView } from './outputs.ts';
 import { type PipelineState, viewReadings } from './pipeline.ts';
 
@@ -23,5 +27,20 @@ export function reviewSwings(state: PipelineState): SwingReading[] {
 
 /** A finished set as screens, reports and batch see it: read with hindsight, and saying so. */
 export function reviewPipeline(state: PipelineState): LiveView {
-  return viewReadings(state, reviewSwings(state), true);
+  return viewReadings(state, reviewSwings(state));
+}
+
+/**
+ * The measures of a finished set, one family after another.
+ * @returns as measureFamilies; full points are the most the set's score pad offers
+ */
+export function measureReviewed(
+  state: PipelineState,
+  options: ResamplingOptions,
+): Generator<Partial<SetMeasures>, void, void> {
+  const swings = measuredSwings(reviewSwings(state), state.scores);
+  const fullPoints = Math.max(0, ...state.description.scoreSteps);
+  // without a score pad no swing has points, and any threshold does
+  const thresholds = usualThresholds(fullPoints > 0 ? fullPoints : 1);
+  return measureFamilies({ swings, thresholds }, options);
 }

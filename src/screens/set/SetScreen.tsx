@@ -3,8 +3,9 @@ import type { SetDescription } from '../../core/recording/set-description.ts';
 import { FunnelChart } from '../chart/FunnelChart.tsx';
 import { hashOf } from '../route.ts';
 import type { WorkerClient } from '../worker-client.ts';
+import { SetWords } from './SetWords.tsx';
 import { SwingTable } from './SwingTable.tsx';
-import { createSetModel, type OpenedSet } from './set-model.ts';
+import { createSetModel, type OpenedSet, type SetModel } from './set-model.ts';
 import './set.css';
 
 interface Props {
@@ -34,7 +35,7 @@ export function SetScreen({ client, setId }: Props) {
           {trouble}
         </p>
       )}
-      {opened !== null && <Contents opened={opened} />}
+      {opened !== null && <Contents opened={opened} model={model} />}
       {opened === null && trouble === null && (
         <p class="soft" role="status">
           Reading the set…
@@ -44,7 +45,7 @@ export function SetScreen({ client, setId }: Props) {
   );
 }
 
-function Contents({ opened }: { readonly opened: OpenedSet }) {
+function Contents({ opened, model }: { readonly opened: OpenedSet; readonly model: SetModel }) {
   const { description, view } = opened;
   return (
     <>
@@ -59,6 +60,7 @@ function Contents({ opened }: { readonly opened: OpenedSet }) {
       <div class="set-funnel">
         <FunnelChart funnel={view.funnel} />
       </div>
+      <SetWords measures={model.measures.value} isComplete={model.isMeasured.value} />
       <SwingTable swings={view.swings} band={description.sweetSpotBand} />
     </>
   );

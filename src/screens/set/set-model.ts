@@ -1,4 +1,5 @@
 import { type ReadonlySignal, signal } from '@preact/signals';
+import type { SetMeasures } from '../../core/measures/measure-set.ts';
 import type { LiveView } from '../../core/pipeline/outputs.ts';
 import type { SetDescription } from '../../core/recording/set-description.ts';
 import { saveFile } from '../controls/save-file.ts';
@@ -14,6 +15,9 @@ export interface OpenedSet {
 export interface SetModel {
   /** null until it has been read. */
   readonly opened: ReadonlySignal<OpenedSet | null>;
+  /** Those computed so far. */
+  readonly measures: ReadonlySignal<Partial<SetMeasures>>;
+  readonly isMeasured: ReadonlySignal<boolean>;
   readonly trouble: ReadonlySignal<string | null>;
   save(): void;
   dispose(): void;
@@ -22,10 +26,15 @@ export interface SetModel {
 /** Asks the worker to read a stored set through the same pipeline that ran live. */
 export function createSetModel(client: WorkerClient, setId: string): SetModel {
   const opened = signal<OpenedSet | null>(null);
+  const measures = signal<Partial<SetMeasures>>({});
+  const isMeasured = signal(false);
   const trouble = signal<string | null>(null);
   const subscription = client.messages$.subscribe((message) => {
     if (message.type === 'opened-set' && message.description.setId === setId) {
       opened.value = { description: message.description, view: message.view };
+    } else if (message.type === 'measures' && message.setId === setId) {
+      measures.value = { ...measures.value, ...message.measures };
+      isMeasured.value = message.isLast;
     } else if (message.type === 'set-file' && message.setId === setId) {
       saveFile(message.fileName, message.bytes);
     } else if (message.type === 'trouble') {
@@ -35,6 +44,8 @@ export function createSetModel(client: WorkerClient, setId: string): SetModel {
   client.post({ type: 'open-set', setId });
   return {
     opened,
+    measures,
+    isMeasured,
     trouble,
     save: () => client.post({ type: 'export-set', setId }),
     dispose: () => subscription.unsubscribe(),
