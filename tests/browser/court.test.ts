@@ -43,6 +43,10 @@ describe.skipIf(underTest === null)('court', () => {
     await line.click();
     await page.locator('.swing-table').waitFor();
     expect(await page.locator('.swing-table tbody tr').count()).toBe(counted);
+    const words = page.locator('.set-words[aria-busy="false"]');
+    await words.waitFor();
+    expect(await words.locator('li').count()).toBe(9);
+    expect(await words.textContent()).not.toMatch(/NaN|undefined/);
     const kept = await page.locator('.swing-table tbody td:last-child').allInnerTexts();
     expect(kept.slice(0, SWINGS)).toEqual(said.map(String));
     await expect.poll(() => colouredPixels(page), { timeout: 5000 }).toBeGreaterThan(200);

@@ -1,5 +1,7 @@
 import type { SetMeasures } from '../../core/measures/measure-set.ts';
-import { isUnavailable } from '../../core/statistics/estimate.ts';
+import { MEASURES } from '../../core/measures/thresholds.ts';
+import { unknownVerdict, type Verdict } from '../../core/measures/verdict.ts';
+import { isUnavailable, type Unavailable } from '../../core/statistics/estimate.ts';
 
 interface Props {
   readonly measures: Partial<SetMeasures>;
@@ -27,17 +29,33 @@ export function SetWords({ measures, isComplete }: Props) {
   );
 }
 
-function sentencesOf(measures: Partial<SetMeasures>): readonly string[] {
-  const { funnel, sweetSpot, feedback, arm, manifold, accuracySplit } = measures;
+function sentencesOf({
+  n = 0,
+  angleN = 0,
+  funnel,
+  sweetSpot,
+  feedback,
+  arm,
+  manifold,
+  accuracySplit,
+}: Partial<SetMeasures>): readonly string[] {
   const judged = [
     funnel,
-    ...(arm === undefined ? [] : Object.values(arm.verdicts).map((verdict) => ({ verdict }))),
+    ...Object.values(arm?.verdicts ?? {}).map((verdict) => ({ verdict })),
     sweetSpot,
-    feedback,
-    manifold,
-    accuracySplit,
+    known(feedback, MEASURES.feedback, n),
+    known(manifold, MEASURES.manifold, angleN),
+    known(accuracySplit, MEASURES.accuracySplit, angleN),
   ];
-  return judged.flatMap((measure) =>
-    measure === undefined || isUnavailable(measure) ? [] : [measure.verdict.words],
-  );
+  return judged.flatMap((measure) => (measure === undefined ? [] : [measure.verdict.words]));
+}
+
+/** A measure with its verdict, or the verdict that says why there is none; undefined while it is computed. */
+function known(
+  measure: { readonly verdict: Verdict<string> } | Unavailable | undefined,
+  entry: Parameters<typeof unknownVerdict>[0],
+  n: number,
+): { readonly verdict: Verdict<string> } | undefined {
+  if (measure === undefined || !isUnavailable(measure)) return measure;
+  return { verdict: unknownVerdict(entry, n, measure) };
 }
