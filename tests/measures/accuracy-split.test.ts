@@ -70,7 +70,7 @@ test('empty and small classes and sets say why', () => {
     minimumN: 10,
     answer: 'unknown',
     words:
-      'Not known whether the arm varies differently on accurate and poor balls: 0 of at least 10 swings. About 10 more swings are needed.',
+      'Not known whether the arm varies differently on accurate and poor balls: 0 of at least 10 swings of the rarer kind.',
   });
   for (const n of [1, 2, 12]) expect(split(signature(n)).verdict.answer).toBe('unknown');
   const classes = answered(classifyByScore([], usualThresholds(10)));

@@ -16,9 +16,9 @@ import type { ArmAngles } from './arm-angles.ts';
 import { spreadMean } from './landing-error.ts';
 import { jointsAtContact } from './manifold-through-swing.ts';
 import type { MeasuredSwing } from './measured-swing.ts';
-import { SCORE_MEASURES } from './score-words.ts';
+import { MEASURES } from './thresholds.ts';
 import { compareOnManifold, type ManifoldContrast } from './uncontrolled-manifold.ts';
-import { unknownVerdict, type Verdict } from './verdict.ts';
+import { unknownVerdict, type Verdict, verdictOf } from './verdict.ts';
 
 type PerClass<T> = Readonly<Record<AccuracyClass, T>>;
 
@@ -58,7 +58,7 @@ export interface AccuracySplit {
   readonly verdict: Verdict<'crossed' | 'crossedByScore' | 'undecided'>;
 }
 
-const { limits: LIMITS, words: WORDS } = SCORE_MEASURES.accuracySplit;
+const { limits: LIMITS } = MEASURES.accuracySplit;
 const CONTACT = 100;
 const COVERAGE = 0.95;
 
@@ -154,9 +154,9 @@ function judge(
     accurateToManifold.value < LIMITS.crossedFromDeg * RAD_PER_DEG;
   const widerAlong = !isUnavailable(along) && along.low > 1;
   const answer = isCrossed ? (widerAlong ? 'crossed' : 'crossedByScore') : 'undecided';
-  return { n, minimumN: LIMITS.classMinimumN, answer, words: WORDS[answer] };
+  return verdictOf(MEASURES.accuracySplit, n, answer);
 }
 
 function unknown(n: number, why: Unavailable): Verdict<never> {
-  return unknownVerdict(n, LIMITS.classMinimumN, WORDS.question, why);
+  return unknownVerdict(MEASURES.accuracySplit, n, why);
 }

@@ -1,9 +1,16 @@
 import { circularSummary } from '../statistics/circular.ts';
 import { isUnavailable, type Unavailable } from '../statistics/estimate.ts';
+import { checkedCovariance } from '../statistics/moments.ts';
 import { SWING_POINTS } from '../swings/swing.ts';
 import type { MeasuredSwing } from './measured-swing.ts';
 import { jointAngles, segmentAngles } from './segment-angles.ts';
 import { fitSwingPlane, type SwingPlane } from './swing-plane.ts';
+
+/** Below this spread, radians, an angle is the same in all swings but for rounding. */
+const LEAST_SPREAD_RAD = 1e-9;
+
+/** Points of the swing at which measures of angles are read that do not follow the whole course. */
+export const TENTHS: readonly number[] = Array.from({ length: 11 }, (_, i) => 10 * i);
 
 /** One angle of all swings, radians: at each of the 101 points a column of shape (n). */
 export type AngleColumns = readonly Float64Array[];
@@ -33,23 +40,31 @@ export function armAngles(swings: readonly MeasuredSwing[]): ArmAngles | Unavail
   if (isUnavailable(plane)) return plane;
   const angles = swings.map((swing) => segmentAngles(swing, plane));
   const joints = angles.map(jointAngles);
-  const segment = (k: number) =>
-    onOneTurn(columns(angles.length, (swing, point) => angles[swing]!.inPlaneRad[3 * point + k]!));
+  const segments = angles.map(({ inPlaneRad }) => inPlaneRad);
+  const segment = (k: number) => onOneTurn(columns(segments, 3, k));
   return {
     n: swings.length,
     plane,
     upperArm: segment(0),
     forearm: segment(1),
     implement: segment(2),
-    elbow: onOneTurn(columns(joints.length, (swing, point) => joints[swing]!.elbowRad[point]!)),
-    wrist: onOneTurn(columns(joints.length, (swing, point) => joints[swing]!.wristRad[point]!)),
+    elbow: onOneTurn(columns(joints.map(({ elbowRad }) => elbowRad))),
+    wrist: onOneTurn(columns(joints.map(({ wristRad }) => wristRad))),
   };
 }
 
-function columns(n: number, angleRad: (swing: number, point: number) => number): Float64Array[] {
-  return Array.from({ length: SWING_POINTS }, (_, point) =>
-    Float64Array.from({ length: n }, (_, swing) => angleRad(swing, point)),
-  );
+/** Does an angle differ from swing to swing? @param angleRad shape (n), n >= 2 */
+export function varies(angleRad: Float64Array): boolean {
+  return checkedCovariance(angleRad, angleRad) > LEAST_SPREAD_RAD ** 2;
+}
+
+/** Swings side by side at each point. @param angles one array for each swing, of which every `size`-th is read */
+function columns(angles: readonly Float64Array[], size = 1, offset = 0): Float64Array[] {
+  return Array.from({ length: SWING_POINTS }, (_, point) => {
+    const column = new Float64Array(angles.length);
+    for (let i = 0; i < angles.length; i++) column[i] = angles[i]![size * point + offset]!;
+    return column;
+  });
 }
 
 function onOneTurn(angles: Float64Array[]): AngleColumns {

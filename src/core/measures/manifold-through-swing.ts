@@ -2,18 +2,18 @@ import { type Estimate, isUnavailable, type Unavailable } from '../statistics/es
 import { checkedCovariance } from '../statistics/moments.ts';
 import type { PermutationOptions } from '../statistics/permutation-test.ts';
 import { ACCURACY_CLASSES, type AccuracyClass, type AccuracyClasses } from './accuracy-classes.ts';
-import type { ArmAngles } from './arm-angles.ts';
+import { type ArmAngles, TENTHS } from './arm-angles.ts';
 import { type Covariation, covariation, isSteadying } from './covariation.ts';
 import type { MeasuredSwing } from './measured-swing.ts';
 import { type MeanArm, meanArm, reachOfJoints } from './reach-gradient.ts';
-import { SCORE_MEASURES } from './score-words.ts';
+import { MEASURES } from './thresholds.ts';
 import {
   type ManifoldParts,
   type ManifoldSpread,
   manifoldSpread,
   splitByManifold,
 } from './uncontrolled-manifold.ts';
-import { unknownVerdict, type Verdict } from './verdict.ts';
+import { unknownVerdict, type Verdict, verdictOf } from './verdict.ts';
 
 /** Spread along and across the manifold of one set of angles: all swings, and each class on the same manifold. */
 export interface SplitSpread {
@@ -41,14 +41,13 @@ export interface ManifoldThroughSwing {
   readonly verdict: Verdict<'steadied' | 'undecided' | 'unexplained'>;
 }
 
-const { limits: LIMITS, words: WORDS } = SCORE_MEASURES.manifold;
-const TENTHS = Array.from({ length: 11 }, (_, i) => 10 * i);
+const { limits: LIMITS } = MEASURES.manifold;
 const CONTACT = 100;
 
 /**
  * UCM analysis of reach through the swing, and covariation of elbow and wrist at contact. The verdict needs
- * both: less spread across the manifold than along it alone can come from a wrist that varies more than the
- * elbow, covariation alone from a mere tenth of the spread.
+ * both, and angles that explain reach: less spread across the manifold than along it can come from a wrist that
+ * merely varies more than the elbow, and the permutation test alone does not see which spread is the larger.
  * @param swings at least fifteen @param angles of these swings @param classes of these swings; ten in a class
  * @returns the same for the same swings and seed
  * Source: design.md section 9; Scholz & Schoner 1999, Muller & Sternad 2003.
@@ -150,12 +149,12 @@ function judge(
   const { all } = contact.joints;
   const deltaVz: Estimate | Unavailable = isUnavailable(all) ? all : all.deltaVz;
   for (const part of [deltaVz, contact.explained, found])
-    if (isUnavailable(part)) return unknownVerdict(n, LIMITS.minimumN, WORDS.question, part);
+    if (isUnavailable(part)) return unknownVerdict(MEASURES.manifold, n, part);
   const answer =
     (contact.explained as number) < LIMITS.explainedFrom
       ? 'unexplained'
       : (deltaVz as Estimate).low > 0 && isSteadying(found, LIMITS.alpha)
         ? 'steadied'
         : 'undecided';
-  return { n, minimumN: LIMITS.minimumN, answer, words: WORDS[answer] };
+  return verdictOf(MEASURES.manifold, n, answer);
 }

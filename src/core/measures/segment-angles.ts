@@ -1,5 +1,4 @@
 import { wrapAngle } from '../maths/angles.ts';
-import { dot } from '../maths/vector.ts';
 import { SWING_POINTS } from '../swings/swing.ts';
 import type { MeasuredSwing } from './measured-swing.ts';
 import type { SwingPlane } from './swing-plane.ts';
@@ -34,12 +33,16 @@ const USUAL_UPPER_ARM_RAD = -Math.PI / 2;
 export function segmentAngles(swing: MeasuredSwing, plane: SwingPlane): SegmentAngles {
   const inPlaneRad = new Float64Array(SWING_POINTS * 3);
   const outOfPlaneRad = new Float64Array(SWING_POINTS * 3);
-  for (let i = inPlaneRad.length - 1; i >= 0; i--) {
-    const direction = swing.directions.subarray(3 * i, 3 * i + 3);
-    const x = dot(direction, plane.first);
-    const y = dot(direction, plane.second);
+  const { first, second, normal } = plane;
+  for (let i = 0; i < inPlaneRad.length; i++) {
+    const a = swing.directions[3 * i]!;
+    const b = swing.directions[3 * i + 1]!;
+    const c = swing.directions[3 * i + 2]!;
+    const x = a * first[0]! + b * first[1]! + c * first[2]!;
+    const y = a * second[0]! + b * second[1]! + c * second[2]!;
+    const up = a * normal[0]! + b * normal[1]! + c * normal[2]!;
     inPlaneRad[i] = Math.atan2(y, x);
-    outOfPlaneRad[i] = Math.atan2(dot(direction, plane.normal), Math.hypot(x, y));
+    outOfPlaneRad[i] = Math.atan2(up, Math.sqrt(x * x + y * y));
   }
   const contact = inPlaneRad.length - 3;
   let neighbour = USUAL_UPPER_ARM_RAD;

@@ -59,14 +59,12 @@ export function fitSwingPlane(swings: readonly MeasuredSwing[]): SwingPlane | Un
 
 /** Shoulder to sweet spot, court frame, metres, shape (101, 3). */
 function sweetSpotPath({ directions, lengthsM }: MeasuredSwing): Float64Array {
-  return Float64Array.from({ length: SWING_POINTS * 3 }, (_, i) => {
-    const at = Math.floor(i / 3) * 9 + (i % 3);
-    return (
-      lengthsM[0] * directions[at]! +
-      lengthsM[1] * directions[at + 3]! +
-      lengthsM[2] * directions[at + 6]!
-    );
-  });
+  const path = new Float64Array(SWING_POINTS * 3);
+  for (let point = 0; point < SWING_POINTS; point++)
+    for (let k = 0; k < 3; k++)
+      for (let i = 0; i < 3; i++)
+        path[3 * point + i]! += lengthsM[k]! * directions[9 * point + 3 * k + i]!;
+  return path;
 }
 
 /** Mean squares and products about the centroid of the last 40 % of all paths, m^2, shape (3, 3). */
@@ -79,11 +77,10 @@ function scatter(paths: readonly Float64Array[]): Float64Array {
   const sums = new Float64Array(9);
   for (const part of parts)
     for (let i = 0; i < part.length; i += 3)
-      for (let k = 0; k < 9; k++) {
-        const [row, column] = [Math.floor(k / 3), k % 3];
-        sums[k]! +=
-          ((part[i + row]! - centre[row]!) * (part[i + column]! - centre[column]!)) / count;
-      }
+      for (let row = 0; row < 3; row++)
+        for (let column = 0; column < 3; column++)
+          sums[3 * row + column]! +=
+            ((part[i + row]! - centre[row]!) * (part[i + column]! - centre[column]!)) / count;
   return sums;
 }
 
@@ -103,12 +100,11 @@ function travelAtContact(paths: readonly Float64Array[]): Vector3 {
 /** Sum of path x step over the last 40 %: twice the area swept about the shoulder, as a vector. */
 function turning(paths: readonly Float64Array[]): Vector3 {
   const total = vector3();
-  const product = vector3();
   for (const path of paths)
-    for (let point = FIRST_POINT; point < LAST; point++) {
-      const here = path.subarray(point * 3, point * 3 + 3);
-      const next = path.subarray(point * 3 + 3, point * 3 + 6);
-      addScaled(total, total, 1, cross(product, here, next));
-    }
+    for (let at = 3 * FIRST_POINT; at < 3 * LAST; at += 3)
+      for (let i = 0; i < 3; i++) {
+        const [j, k] = [(i + 1) % 3, (i + 2) % 3];
+        total[i]! += path[at + j]! * path[at + 3 + k]! - path[at + k]! * path[at + 3 + j]!;
+      }
   return total;
 }

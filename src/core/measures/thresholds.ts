@@ -3,7 +3,8 @@ import type { Unavailable } from '../statistics/estimate.ts';
 /**
  * The one table of what the measures call what: per measure its `limits` (with the reason beside each)
  * and the `words` a coach reads. A measure that is added gets an entry of its own.
- * Words are parts of a sentence without full stop, unless they end in one.
+ * Limits marked "common practice" have no source. Words are parts of a sentence without full stop, unless they
+ * end in one; `question` is what is said up to the reason when there is no answer.
  */
 export const MEASURES = {
   funnel: {
@@ -59,6 +60,142 @@ export const MEASURES = {
           undecided: 'the posture of the arm at contact could account for it without any steering',
         },
       },
+    },
+  },
+  shares: {
+    limits: {
+      /** Below it no bootstrap interval is given (LEAST_BOOTSTRAP_ROWS). */
+      minimumN: 10,
+      /** More than half of the spread is most of it. */
+      halfway: 0.5,
+    },
+    words: {
+      question: 'Not known which part of the arm carries the spread of reach:',
+      distal: 'Forearm and hand carry most of the spread of reach.',
+      proximal: 'The upper arm carries most of the spread of reach.',
+      undecided: 'Not shown which part of the arm carries most of the spread of reach.',
+    },
+  },
+  handOver: {
+    limits: {
+      minimumN: 10,
+      /**
+       * Common practice, no source: were the whole spread to pass from one segment to another evenly over the
+       * last three tenths, each tenth would see a third of it.
+       */
+      abruptFrom: 1 / 3,
+      /** The largest of several jumps has a skew spread: at 95 %, 4.8 % of jumps at the limit are called gradual. */
+      verdictLevel: 0.97,
+    },
+    words: {
+      question: 'Not known whether a part of the arm takes over abruptly before contact:',
+      abrupt:
+        'Shortly before contact the spread passes abruptly from one part of the arm to another.',
+      gradual: 'No part of the arm takes over the spread abruptly before contact.',
+      undecided: 'Not shown whether a part of the arm takes over abruptly before contact.',
+    },
+  },
+  coupling: {
+    limits: {
+      minimumN: 10,
+      /** With 95 % a null is called coupling in a good 5 % of sets: Fisher's interval is a little too short. */
+      verdictLevel: 0.97,
+    },
+    words: {
+      question: 'Not known whether upper arm and forearm work together:',
+      coupled: 'Upper arm and forearm work together at contact: when one is off, the other is too.',
+      undecided: 'Not shown that upper arm and forearm work together at contact.',
+    },
+  },
+  freezing: {
+    limits: {
+      minimumN: 10,
+      /** Common practice, no source: an elbow that moves less than this in a swing is held still. */
+      frozenBelowDeg: 20,
+    },
+    words: {
+      question: 'Not known whether the elbow is held still:',
+      frozen: 'The elbow is held nearly still through the swing.',
+      moving: 'The elbow moves in the swing.',
+      undecided: 'Not shown whether the elbow is held still.',
+    },
+  },
+  effectiveDimension: { limits: { minimumN: 10 } },
+  stateSpaceArea: {
+    limits: {
+      minimumN: 10,
+      coverage: 0.95,
+      /** Common practice, no source: about twice what a heading is off. */
+      cellDeg: 5,
+      /** Fewer than the minimum n, so that a swing can be left out for the interval. */
+      rarefiedTo: 8,
+    },
+  },
+  manifold: {
+    limits: {
+      /** 15 to 20 steps of walking: Rosenblatt & Hurt 2019, doi 10.1016/j.jbiomech.2019.01.042 (doi from memory). */
+      minimumN: 15,
+      /** Variances of finger force settle with 10 to 14 trials: Freitas et al. 2019, Exp Brain Res 237:453. */
+      classMinimumN: 10,
+      alpha: 0.05,
+      /** Common practice, no source: below half, reach varies by other things than the angles in the plane. */
+      explainedFrom: 0.5,
+    },
+    words: {
+      question: 'Not known whether elbow and wrist make up for each other:',
+      steadied: 'Elbow and wrist make up for each other so that reach at contact stays steady.',
+      undecided: 'Not shown that elbow and wrist make up for each other at contact.',
+      unexplained:
+        'Elbow and wrist explain little of the spread of reach at contact, so that nothing is said about them.',
+    },
+  },
+  accuracySplit: {
+    limits: {
+      /** In the accurate and in the poor class each; below it a bootstrap of axes says little. */
+      minimumN: 10,
+      alpha: 0.05,
+      /** Common practice, no source: nearer to right angles than to parallel. */
+      crossedFromDeg: 45,
+    },
+    words: {
+      question: 'Not known whether the arm varies differently on accurate and poor balls:',
+      crossed:
+        'On accurate balls elbow and wrist vary so that reach stays the same, on poor ones across that.',
+      crossedByScore:
+        'On accurate balls elbow and wrist vary so that reach stays the same, on poor ones across that. A score that depends on reach does this by itself; more than that is not shown.',
+      undecided:
+        'Not shown that elbow and wrist vary in another direction on accurate than on poor balls.',
+    },
+  },
+  sweetSpot: {
+    limits: {
+      /** Local parabolas over half of them then have a degree of freedom to spare at either end. */
+      minimumN: 15,
+      /** Stricter than 5 %: with a score that rises and then stays the test errs at its full level. */
+      alpha: 0.04,
+      /** Points below the best expected score that still count as sweet. */
+      withinPoints: 1,
+    },
+    words: {
+      question: 'No sweet spot found yet:',
+      found: 'Sweet spot found: the score falls off with shorter and with longer reach.',
+      flat: 'No sweet spot found yet: it is not shown that the score depends on reach.',
+      oneSided:
+        'No sweet spot found yet: the score goes with reach, but it is not shown to fall off on both sides.',
+    },
+  },
+  feedback: {
+    limits: {
+      /** Accurate balls, and balls that are not, each. */
+      minimumN: 8,
+      alpha: 0.05,
+    },
+    words: {
+      question: 'Not known whether reach tells accurate from other balls:',
+      distinct:
+        'Reach is steadier on accurate balls than on the others, so that it tells them apart.',
+      reversed: 'Reach is less steady on accurate balls than on the others.',
+      undecided: 'Not shown that reach is steadier on accurate balls than on the others.',
     },
   },
 } as const;

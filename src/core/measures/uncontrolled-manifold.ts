@@ -98,7 +98,7 @@ function orthonormalRows(rows: readonly (readonly number[])[]): number[][] | Una
  */
 export function manifoldSpread(
   parts: ManifoldParts,
-  trials = Int32Array.from({ length: parts.trials }, (_, i) => i),
+  trials: Int32Array = Int32Array.from({ length: parts.trials }, (_, i) => i),
 ): ManifoldSpread {
   const { elements: n, tasks: d } = parts;
   const estimate = (of: (spread: Variances) => number) =>

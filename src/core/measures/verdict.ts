@@ -12,22 +12,45 @@ export interface Verdict<Answer extends string> {
   readonly words: string;
 }
 
+/** Entry of the table of thresholds for a measure that gives a verdict. */
+interface Thresholds<Answer extends string> {
+  readonly limits: { readonly minimumN: number };
+  /** A whole sentence for each answer, and the words up to the reason, after a colon, when there is none. */
+  readonly words: Readonly<Record<Answer | 'question', string>>;
+}
+
+/** Verdict with an answer. */
+export function verdictOf<Answer extends string>(
+  { limits, words }: Thresholds<Answer>,
+  n: number,
+  answer: Answer,
+): Verdict<Answer> {
+  return { n, minimumN: limits.minimumN, answer, words: words[answer] };
+}
+
 /**
- * Verdict of a question that these swings cannot answer.
- * @param question words up to the reason, which follows a colon
+ * Verdict of a question that these swings cannot answer. Where a class of them is too small, so many more swings
+ * are asked for as would fill it if they fell into the classes as before; of an empty class that is not known.
+ * Checked: tests/measures/verdict.test.ts
  */
 export function unknownVerdict(
+  { limits, words }: Thresholds<never>,
   n: number,
-  minimumN: number,
-  question: string,
   why: Unavailable,
 ): Verdict<never> {
-  const sentence = `${question} ${unavailableWords(why)}.`;
   return {
     n,
-    minimumN,
+    minimumN: limits.minimumN,
     answer: 'unknown',
-    words:
-      why.reason === 'too-few' ? `${sentence} ${moreSwingsWords(why.need - why.have)}` : sentence,
+    words: `${words.question} ${reasonWords(n, why)}`,
   };
+}
+
+function reasonWords(n: number, why: Unavailable): string {
+  if (why.reason !== 'too-few') return `${unavailableWords(why)}.`;
+  const isClass = why.have < n;
+  const lacking = `${unavailableWords(why)}${isClass ? ' of the rarer kind' : ''}.`;
+  if (isClass && why.have === 0) return lacking;
+  const swingsPerOne = isClass ? n / why.have : 1;
+  return `${lacking} ${moreSwingsWords(Math.ceil((why.need - why.have) * swingsPerOne))}`;
 }

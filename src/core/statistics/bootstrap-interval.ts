@@ -26,9 +26,9 @@ export interface BootstrapOptions {
  * (2000 experiments): a mean 0.84, 0.90, 0.92, 0.94 and an SD 0.65, 0.84, 0.90, 0.93 of the time at
  * n = 5, 10, 20, 40.
  */
-const LEAST_BOOTSTRAP_ROWS = 10;
+export const LEAST_BOOTSTRAP_ROWS = 10;
 
-const RESAMPLES = 2000;
+export const RESAMPLES = 2000;
 const LEAST_RESAMPLES = 100;
 const FAILED_SHARE_ALLOWED = 0.05;
 
@@ -52,8 +52,7 @@ export function bcaInterval(
 ): Estimate | Unavailable {
   const { seed, resamples = RESAMPLES, level = CONFIDENCE } = options;
   checkLevel(level);
-  if (!(Number.isInteger(resamples) && resamples >= LEAST_RESAMPLES))
-    throw new RangeError(`${resamples} resamples: give at least ${LEAST_RESAMPLES}`);
+  checkResamples(resamples);
   const have = Math.min(...groupSizes);
   if (have < LEAST_BOOTSTRAP_ROWS) return { reason: 'too-few', need: LEAST_BOOTSTRAP_ROWS, have };
   const value = statistic(...rowsByGroup(groupSizes));
@@ -62,6 +61,26 @@ export function bcaInterval(
 
   const drawn = bootstrapReplications(groupSizes, statistic, resamples, seed);
   const jackknife = groupSizes.map((_, group) => leaveOneOut(groupSizes, statistic, group));
+  const n = groupSizes.reduce((sum, size) => sum + size, 0);
+  return intervalOf(value, drawn, jackknife, level, n);
+}
+
+/** @throws RangeError for too few resamples */
+export function checkResamples(resamples: number): void {
+  if (!(Number.isInteger(resamples) && resamples >= LEAST_RESAMPLES))
+    throw new RangeError(`${resamples} resamples: give at least ${LEAST_RESAMPLES}`);
+}
+
+/**
+ * The interval from what the resamples gave. @param jackknife one for each group; n rows in all
+ */
+export function intervalOf(
+  value: number,
+  drawn: Resampled,
+  jackknife: readonly Resampled[],
+  level: number,
+  n: number,
+): Estimate | Unavailable {
   for (const run of [drawn, ...jackknife]) {
     const of = run.values.length + run.failed;
     if (run.failed > FAILED_SHARE_ALLOWED * of)
@@ -76,13 +95,7 @@ export function bcaInterval(
     const shifted = z0 + normalQuantile(p);
     return quantileOfSorted(sorted, normalCdf(z0 + shifted / (1 - a * shifted)));
   };
-  return {
-    value,
-    low: end((1 - level) / 2),
-    high: end((1 + level) / 2),
-    level,
-    n: groupSizes.reduce((sum, size) => sum + size, 0),
-  };
+  return { value, low: end((1 - level) / 2), high: end((1 + level) / 2), level, n };
 }
 
 /**

@@ -70,14 +70,18 @@ function twoLines(x: Float64Array) {
   for (let k = least; k <= n - least; k++) if (x[k]! > x[k - 1]!) breaks.push(k);
   const left = new Float64Array(breaks.length);
   const right = new Float64Array(breaks.length);
-  // Sums over the first k points: x, x^2, y, y^2, x y.
-  const sums = Array.from({ length: 5 }, () => new Float64Array(n + 1));
-  const [sx, sxx, sy, syy, sxy] = sums as [
-    Float64Array,
-    Float64Array,
-    Float64Array,
-    Float64Array,
-    Float64Array,
+  // Sums over the first k points.
+  const [sx, sxx] = [
+    runningSums(
+      x,
+      x.map(() => 1),
+    ),
+    runningSums(x, x),
+  ];
+  const [sy, syy, sxy] = [
+    new Float64Array(n + 1),
+    new Float64Array(n + 1),
+    new Float64Array(n + 1),
   ];
   const clearness = (from: number, to: number): number => {
     const m = to - from;
@@ -93,15 +97,13 @@ function twoLines(x: Float64Array) {
   return {
     fit(y: Float64Array): void {
       for (let i = 0; i < n; i++) {
-        sx[i + 1] = sx[i]! + x[i]!;
-        sxx[i + 1] = sxx[i]! + x[i]! ** 2;
         sy[i + 1] = sy[i]! + y[i]!;
-        syy[i + 1] = syy[i]! + y[i]! ** 2;
+        syy[i + 1] = syy[i]! + y[i]! * y[i]!;
         sxy[i + 1] = sxy[i]! + x[i]! * y[i]!;
       }
-      for (const [b, k] of breaks.entries()) {
-        left[b] = clearness(0, k);
-        right[b] = clearness(k, n);
+      for (let b = 0; b < breaks.length; b++) {
+        left[b] = clearness(0, breaks[b]!);
+        right[b] = clearness(breaks[b]!, n);
       }
     },
     clearestBreak() {
@@ -114,6 +116,12 @@ function twoLines(x: Float64Array) {
     clearestRise: () => left.reduce((most, z) => Math.max(most, z), -Infinity),
     clearestFall: () => right.reduce((most, z) => Math.max(most, -z), -Infinity),
   };
+}
+
+function runningSums(x: Float64Array, y: Float64Array): Float64Array {
+  const sums = new Float64Array(x.length + 1);
+  for (let i = 0; i < x.length; i++) sums[i + 1] = sums[i]! + x[i]! * y[i]!;
+  return sums;
 }
 
 /** Orthonormal line and parabola over x, or null when x is constant; with two different x the line alone. */

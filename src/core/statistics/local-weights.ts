@@ -1,5 +1,3 @@
-import { solveSymmetric } from '../maths/solve-symmetric.ts';
-
 export interface LocalWeightsOptions {
   /** Share of the points that each local fit sees, above 0 and up to 1. */
   readonly span: number;
@@ -7,14 +5,18 @@ export interface LocalWeightsOptions {
   readonly degree: 1 | 2;
 }
 
+/** What rounding leaves of a polynomial on too few different x, relative to its terms. */
+const LEAST_INDEPENDENT_PART = 1e-10;
+
 /**
  * The weights by which each y enters a local regression at some places: fit(place) = sum_i weight_i y_i. With
  * them a curve is had again for other y at the same x, as resampling needs, for the price of one product.
- * Tricube weights over the nearest points, as in localRegression, which has the band.
+ * Tricube weights over the nearest points; localRegression adds the band.
  * @param x at least degree + 1 different values @param at places inside or near the range of x
  * @returns shape (places, n), row-major; null when a neighbourhood has too few different x
  * Source: Cleveland & Devlin 1988, doi 10.1080/01621459.1988.10478639.
- * Checked: tests/statistics/local-weights.test.ts, against localRegression
+ * Checked: tests/statistics/local-weights.test.ts; tests/statistics/local-regression.test.ts, against the authors'
+ *   own program
  */
 export function localWeights(
   x: ArrayLike<number>,
@@ -22,52 +24,69 @@ export function localWeights(
   { span, degree }: LocalWeightsOptions,
 ): Float64Array | null {
   const n = x.length;
+  const sorted = Float64Array.from(x).sort();
   const neighbours = Math.floor(n * span + 1e-9);
   const weights = new Float64Array(at.length * n);
   for (let place = 0; place < at.length; place++) {
+    const bandwidth = distanceOf(sorted, at[place]!, neighbours);
+    if (bandwidth === 0) return null;
     const row = weights.subarray(place * n, (place + 1) * n);
-    if (!fillRow(row, x, at[place]!, neighbours, degree)) return null;
+    const u = Float64Array.from(x, (value) => (value - at[place]!) / bandwidth);
+    if (!fillRow(row, u, degree)) return null;
   }
   return weights;
 }
 
+/** Distance of the k-th nearest of sorted values: the narrowest reach over any k in a row. */
+function distanceOf(sorted: Float64Array, x0: number, k: number): number {
+  if (k < 1) return 0;
+  let least = Infinity;
+  for (let i = 0; i + k <= sorted.length; i++)
+    least = Math.min(least, Math.max(x0 - sorted[i]!, sorted[i + k - 1]! - x0));
+  return least;
+}
+
 /**
- * Intercept of the weighted polynomial in u = (x - x0)/bandwidth:
- *   weight_i = w_i (c_0 + c_1 u_i + c_2 u_i^2),  (sum_i w_i u_i^(j + k)) c = (1, 0, 0)
+ * Value at u = 0 of the weighted polynomial, as weights of the y:
+ *   l_i = w_i sum_k p_k(u_i) p_k(0)/|p_k|^2,  p_k orthogonal under the tricube weights w:
+ *   p_0 = 1,  p_1 = u - a_0,  p_2 = (u - a_1) p_1 - |p_1|^2/|p_0|^2
+ * @param out shape (n) @param u distances from the place, in bandwidths
+ * @returns false when too few different u have a weight
+ * Source: three-term recurrence, Forsythe 1957, doi 10.1137/0105007 (from memory).
  */
-function fillRow(
-  row: Float64Array,
-  x: ArrayLike<number>,
-  x0: number,
-  neighbours: number,
-  degree: number,
-): boolean {
-  for (let i = 0; i < row.length; i++) row[i] = Math.abs(x[i]! - x0);
-  const bandwidth = row.toSorted()[neighbours - 1] ?? 0;
-  if (bandwidth === 0) return false;
-  const seen = new Set<number>();
-  const moments = new Float64Array(2 * degree + 1);
-  for (let i = 0; i < row.length; i++) {
-    const distance = row[i]! / bandwidth;
-    row[i] = distance < 1 ? (1 - distance ** 3) ** 3 : 0;
-    if (row[i] === 0) continue;
-    seen.add(x[i]!);
-    const u = (x[i]! - x0) / bandwidth;
-    for (let power = 0, term = row[i]!; power < moments.length; power++, term *= u)
-      moments[power]! += term;
+function fillRow(out: Float64Array, u: Float64Array, degree: 1 | 2): boolean {
+  let [norm0, moment] = [0, 0];
+  for (let i = 0; i < u.length; i++) {
+    const distance = Math.abs(u[i]!);
+    const shoulder = distance < 1 ? 1 - distance * distance * distance : 0;
+    out[i] = shoulder * shoulder * shoulder;
+    norm0 += out[i]!;
+    moment += out[i]! * u[i]!;
   }
-  const terms = degree + 1;
-  if (seen.size < terms) return false;
-  const c = new Float64Array(terms);
-  c[0] = 1;
-  const matrix = Float64Array.from(
-    { length: terms * terms },
-    (_, k) => moments[Math.floor(k / terms) + (k % terms)]!,
-  );
-  if (!solveSymmetric(c, matrix, c)) return false;
-  for (let i = 0; i < row.length; i++) {
-    const u = (x[i]! - x0) / bandwidth;
-    row[i]! *= c[0]! + u * (c[1]! + u * (c[2] ?? 0));
+  if (!(norm0 > 0)) return false;
+  const a0 = moment / norm0;
+  let [norm1, squares] = [0, 0];
+  moment = 0;
+  for (let i = 0; i < u.length; i++) {
+    const p1 = u[i]! - a0;
+    norm1 += out[i]! * p1 * p1;
+    moment += out[i]! * p1 * p1 * u[i]!;
+    squares += out[i]! * u[i]! * u[i]!;
+  }
+  if (!(norm1 > LEAST_INDEPENDENT_PART * squares)) return false;
+  const a1 = moment / norm1;
+  const b1 = norm1 / norm0;
+  let [norm2, fourths] = [0, 0];
+  for (let i = 0; i < u.length; i++) {
+    norm2 += out[i]! * ((u[i]! - a1) * (u[i]! - a0) - b1) ** 2;
+    fourths += out[i]! * u[i]! ** 4;
+  }
+  if (degree === 2 && !(norm2 > LEAST_INDEPENDENT_PART * fourths)) return false;
+  const by1 = -a0 / norm1;
+  const by2 = degree === 2 ? (a1 * a0 - b1) / norm2 : 0;
+  for (let i = 0; i < u.length; i++) {
+    const p1 = u[i]! - a0;
+    out[i]! *= 1 / norm0 + by1 * p1 + by2 * ((u[i]! - a1) * p1 - b1);
   }
   return true;
 }
