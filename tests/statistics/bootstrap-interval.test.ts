@@ -6,7 +6,7 @@ import type { Unavailable } from '../../src/core/statistics/estimate.ts';
 import { mean, standardDeviation } from '../../src/core/statistics/moments.ts';
 import {
   bootstrapReplications,
-  leaveOneOut,
+  jackknifeReplications,
   takeRows,
 } from '../../src/core/statistics/resampling.ts';
 import { answered, expectNear, PRINTED } from './answers.ts';
@@ -51,7 +51,7 @@ describe('law schools, against the exact ideal bootstrap (reference.md B4)', () 
   });
 
   test('jackknife: standard error and acceleration', () => {
-    const { values, failed } = leaveOneOut([15], lawSchoolR, 0);
+    const { values, failed } = jackknifeReplications([15], lawSchoolR, 0);
     expect(failed).toBe(0);
     const sd = answered(standardDeviation(values));
     expectNear(sd * Math.sqrt(14 ** 2 / 15), 0.1425186186, PRINTED);
@@ -183,8 +183,33 @@ describe('behaviour', () => {
   });
 
   test('leaving one out leaves out each row of the group once', () => {
-    const sums = leaveOneOut([4, 3], (a, b) => a.reduce((s, r) => s + r, 0) * 100 + b.length, 0);
+    const sums = jackknifeReplications(
+      [4, 3],
+      (a, b) => a.reduce((s, r) => s + r, 0) * 100 + b.length,
+      0,
+    );
     expect([...sums.values]).toEqual([603, 503, 403, 303]);
+  });
+
+  test('of many rows parts are left out: each row once, and the mean keeps its standard error', () => {
+    const n = 2500;
+    const random = seededRandom(4);
+    const column = Float64Array.from({ length: n }, () => -Math.log(random.uniform(0, 1)));
+    const times = new Float64Array(n);
+    const { values } = jackknifeReplications(
+      [n],
+      (rows) => {
+        for (const row of rows) times[row] = times[row]! + 1;
+        return rows.reduce((sum, row) => sum + column[row]!, 0) / rows.length;
+      },
+      0,
+    );
+    expect(values.length).toBe(400);
+    expect(times.every((count) => count === 399)).toBe(true);
+    const centre = values.reduce((sum, value) => sum + value, 0) / 400;
+    const squares = values.reduce((sum, value) => sum + (value - centre) ** 2, 0);
+    // s / sqrt(n); an SD from 400 parts has a standard error of 3.5 %, of skew values somewhat more
+    expect(Math.abs(Math.sqrt((399 / 400) * squares) * 50 - 1)).toBeLessThan(0.12);
   });
 
   test('a few resamples without value are left out, many make the answer unstable', () => {

@@ -6,7 +6,13 @@ import {
   RESAMPLES,
 } from './bootstrap-interval.ts';
 import { checkLevel, type Estimate, isUnavailable, type Unavailable } from './estimate.ts';
-import { bootstrapReplications, leaveOneOut, type Resampled, rowsByGroup } from './resampling.ts';
+import {
+  bootstrapReplications,
+  jackknifeReplications,
+  jackknifeRuns,
+  type Resampled,
+  rowsByGroup,
+} from './resampling.ts';
 import { smallSampleLevel } from './small-sample-level.ts';
 
 /**
@@ -40,8 +46,8 @@ export function bcaIntervals(
   const drawn = tabulate(count, resamples, statistics, (row) => {
     bootstrapReplications([n], row, resamples, seed);
   });
-  const jackknife = tabulate(count, n, statistics, (row) => {
-    leaveOneOut([n], row, 0);
+  const jackknife = tabulate(count, jackknifeRuns(n), statistics, (row) => {
+    jackknifeReplications([n], row, 0);
   });
   return levels.map((level, k) => {
     const value = values[k]!;

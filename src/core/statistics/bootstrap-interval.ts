@@ -9,7 +9,7 @@ import {
 import { checkedMean } from './moments.ts';
 import {
   bootstrapReplications,
-  leaveOneOut,
+  jackknifeReplications,
   type Resampled,
   type RowStatistic,
   rowsByGroup,
@@ -60,7 +60,9 @@ export function bcaInterval(
   if (!Number.isFinite(value)) return { reason: 'unstable', failed: 1, of: 1 };
 
   const drawn = bootstrapReplications(groupSizes, statistic, resamples, seed);
-  const jackknife = groupSizes.map((_, group) => leaveOneOut(groupSizes, statistic, group));
+  const jackknife = groupSizes.map((_, group) =>
+    jackknifeReplications(groupSizes, statistic, group),
+  );
   const n = groupSizes.reduce((sum, size) => sum + size, 0);
   return intervalOf(value, drawn, jackknife, level, n);
 }

@@ -7,7 +7,7 @@ import {
   type Unavailable,
 } from './estimate.ts';
 import { checkedMean } from './moments.ts';
-import { leaveOneOut, type RowStatistic, rowsByGroup } from './resampling.ts';
+import { jackknifeReplications, type RowStatistic, rowsByGroup } from './resampling.ts';
 
 /** A variance needs two rows, and one is left out. */
 const LEAST_ROWS = 3;
@@ -38,15 +38,16 @@ export function logJackknifeInterval(
   let square = 0;
   let byDf = 0;
   for (const [group, size] of groupSizes.entries()) {
-    const { values, failed } = leaveOneOut(groupSizes, statistic, group);
+    const { values, failed } = jackknifeReplications(groupSizes, statistic, group);
     const positive = values.every((x) => x > 0);
     if (failed > 0 || !positive)
       return { reason: 'unstable', failed: Math.max(1, failed), of: size };
     const logs = values.map(Math.log);
     const centre = checkedMean(logs);
-    const own = logs.reduce((sum, x) => sum + (x - centre) ** 2, 0) * ((size - 1) / size);
+    const runs = logs.length;
+    const own = logs.reduce((sum, x) => sum + (x - centre) ** 2, 0) * ((runs - 1) / runs);
     square += own;
-    byDf += own ** 2 / (size - 1);
+    byDf += own ** 2 / (runs - 1);
   }
   const n = groupSizes.reduce((sum, size) => sum + size, 0);
   const half =
