@@ -1,0 +1,103 @@
+import { readFileSync } from 'node:fs';
+import { seededRandom } from '../core/maths/random.ts';
+import { usualThresholds } from '../core/measures/accuracy-classes.ts';
+import { measureFamilies, type SetMeasures } from '../core/measures/measure-set.ts';
+import type { MeasuredSwing } from '../core/measures/measured-swing.ts';
+import { addSwing, createRunningFunnel, funnelSoFar } from '../core/measures/running-funnel.ts';
+import { measuredSwings } from '../core/pipeline/measured-swings.ts';
+import { createPipeline, stepPipeline } from '../core/pipeline/pipeline.ts';
+import { reviewSwings } from '../core/pipeline/review.ts';
+import { readSet } from '../core/recording/set-reader.ts';
+import { textTable } from '../reports/text-table.ts';
+
+const FILE = 'recorded-streams/player-a-short-racket.mcap';
+const COUNTS = [10, 40, 160, 640, 2500, 10_000];
+const FULL_POINTS = 10;
+/** Goal of design.md section 13: all measures of 40 swings with 2000 resamples, milliseconds. */
+const GOAL_MS = 1500;
+/** The first runs pay for the compiler; the quickest counts. */
+const ROUNDS = 3;
+const MOST_REPEATED = 160;
+
+function demoSwings(): MeasuredSwing[] {
+  const result = readSet(readFileSync(FILE));
+  if (!result.ok) throw new Error(`${FILE}: ${result.error.message}`);
+  const state = createPipeline(result.set.description);
+  for (const record of result.set.records) stepPipeline(state, record);
+  return measuredSwings(reviewSwings(state), state.scores);
+}
+
+/** As many swings as wanted, drawn from those of a set, each a little different and scored by its reach. */
+function swingsLike(swings: readonly MeasuredSwing[], n: number): MeasuredSwing[] {
+  const random = seededRandom(1);
+  const centreM = swings.reduce((sum, s) => sum + s.reachCurveM[100]!, 0) / swings.length;
+  return Array.from({ length: n }, () => {
+    const swing = swings[Math.floor(random.uniform(0, swings.length))]!;
+    const offM = random.normal(0.002);
+    const reachCurveM = swing.reachCurveM.map((reach) => reach + offM);
+    const missed = Math.round(400 * Math.abs(reachCurveM[100]! - centreM) + random.uniform(-1, 1));
+    const points = Math.min(FULL_POINTS, Math.max(0, FULL_POINTS + 2 - missed));
+    return { ...swing, reachCurveM, points };
+  });
+}
+
+/** Milliseconds of each family of measures, and of one more swing in the live funnel. */
+function timesOf(swings: readonly MeasuredSwing[]): Map<string, number> {
+  const times = new Map<string, number>();
+  const thresholds = usualThresholds(FULL_POINTS);
+  let began = performance.now();
+  for (const part of measureFamilies({ swings, thresholds }, { seed: 1 })) {
+    const now = performance.now();
+    times.set(nameOf(part), now - began);
+    began = now;
+  }
+  times.set(
+    'all',
+    [...times.values()].reduce((sum, ms) => sum + ms, 0),
+  );
+  const funnel = createRunningFunnel();
+  began = performance.now();
+  for (const swing of swings) {
+    addSwing(funnel, swing);
+    funnelSoFar(funnel);
+  }
+  times.set('live, one swing', (performance.now() - began) / swings.length);
+  return times;
+}
+
+function nameOf(part: Partial<SetMeasures>): string {
+  if ('score' in part) return 'score';
+  if ('manifold' in part) return 'manifold';
+  if ('accuracySplit' in part) return 'accuracy split';
+  return 'funnel' in part ? 'funnel' : 'arm';
+}
+
+function quickest(swings: readonly MeasuredSwing[]): Map<string, number> {
+  const rounds = swings.length > MOST_REPEATED ? 1 : ROUNDS;
+  const all = Array.from({ length: rounds }, () => timesOf(swings));
+  return all.reduce((best, times) => (times.get('all')! < best.get('all')! ? times : best));
+}
+
+const swings = demoSwings();
+console.log(
+  `All measures with 2000 resamples, milliseconds on this machine; swings drawn from ${FILE}.\n`,
+);
+const rows: string[][] = [];
+let names: string[] = [];
+let at40 = Number.NaN;
+for (const n of COUNTS) {
+  const times = quickest(swingsLike(swings, n));
+  names = [...times.keys()];
+  if (n === 40) at40 = times.get('all')!;
+  const ratio = times.get('all')! / at40;
+  rows.push([
+    String(n),
+    ...[...times.values()].map((ms) => ms.toFixed(ms < 1 ? 3 : 0)),
+    Number.isNaN(ratio) ? '' : ratio.toFixed(1),
+  ]);
+  process.stderr.write(`\r${n} swings`);
+}
+process.stderr.write('\n');
+console.log(textTable(['swings', ...names, 'all, to 40 swings'], rows));
+console.log(`Goal: 40 swings within ${GOAL_MS} ms: ${at40 <= GOAL_MS ? 'met' : 'missed'}.`);
+if (at40 > GOAL_MS) process.exitCode = 1;
