@@ -1,11 +1,13 @@
 /**
  * Prints how often the verdicts are right and wrong for every virtual player, in per cent of the sets.
- *   npm run operating -- [sets = 200] [resamples = 400] [funnel | arm | score]
+ *   npm run operating -- [sets = 200] [resamples = 400] [funnel | arm | score | decision]
+ * The last takes half an hour.
  */
 import type { GuardName } from '../../src/core/measures/funnel-guards.ts';
 import { measureFunnel } from '../../src/core/measures/measure-funnel.ts';
 import * as armPlayers from './arm-players.ts';
 import { jointOutcomes, shareOutcomes } from './arm-simulations.ts';
+import { printContrastOperating, printDecisionOperating } from './print-decision-operating.ts';
 import {
   FEEDBACK_PLAYERS,
   feedbackVerdicts,
@@ -103,7 +105,19 @@ function inWords(verdicts: Readonly<Record<string, number>>): string {
   return answers.map(([answer, share]) => `${answer} ${share.toFixed(1)}`).join(', ');
 }
 
+const DECISION_DRAWS = 299;
+
+function printDecision(): void {
+  printContrastOperating(sets, DECISION_DRAWS, resamples);
+  printDecisionOperating(sets, DECISION_DRAWS, resamples);
+}
+
 console.log(`${sets} sets, ${resamples} resamples (199 for score); name, swings, per cent`);
-const families = { funnel: printFunnel, arm: printArm, score: printScore };
+const families = {
+  funnel: printFunnel,
+  arm: printArm,
+  score: printScore,
+  decision: printDecision,
+};
 for (const [family, print] of Object.entries(families))
   if (wanted === undefined || wanted === family) print();

@@ -1,7 +1,7 @@
 import type { Unavailable } from '../statistics/estimate.ts';
 
 /**
- * The one table of what the measures call what: per measure its `limits` (with the reason beside each)
+ * The one table of what the measures of a set call what (comparisons of sets: comparison-words.ts): per measure its `limits` (with the reason beside each)
  * and the `words` a coach reads. A measure that is added gets an entry of its own.
  * Limits marked "common practice" have no source. Words are parts of a sentence without full stop, unless they
  * end in one; `question` is what is said up to the reason when there is no answer.
