@@ -44,8 +44,11 @@ const SLIP_SD_RAD = 30 * RAD_PER_DEG;
 const HEADING_SD_RAD = 6 * RAD_PER_DEG;
 /** A slip is looked for at the beginning of each of so many latest swings. */
 const LOOK_BACK = 12;
-/** Log likelihood ratio at which a slip is believed; clean sets stay below 8. */
-const DECISIVE = 12;
+/**
+ * Log likelihood ratio at which a slip is believed. Clean sets stay below 8; tilts vary from swing to swing by more
+ * than each swing shows, and with a tape 2 cm wrong the ratio comes to 16.
+ */
+const DECISIVE = 20;
 /** And once a sensor was seen moving in one of those swings: it may just have come back. */
 const DECISIVE_AFTER_MOVING = 5;
 /** Sensors this close to the likeliest, in log likelihood, are named as well. */

@@ -8,10 +8,11 @@ import {
   slotOf,
 } from '../arm/arm-timeline.ts';
 import { forgetTurn } from '../arm/heading-agreement.ts';
-import { forgetMotion, removeMotionTilt } from '../arm/motion-tilt.ts';
+import { type ChainLevers, forgetMotion, removeMotionTilt } from '../arm/motion-tilt.ts';
+import type { Mounting } from '../arm/mounting.ts';
 import { type ClockMap, hostTimeUs, tickAt } from '../clocks/clock-map.ts';
 import { rotate } from '../maths/quaternion.ts';
-import { addScaled, norm, vector3 } from '../maths/vector.ts';
+import { norm, type Vector3, vector3 } from '../maths/vector.ts';
 import {
   BEYOND_TRACK,
   createReading,
@@ -91,24 +92,34 @@ export function advanceArm(
   }
 }
 
-const toShoulderM = vector3();
+const chain: ChainLevers = {
+  toShoulderM: vector3(),
+  elbow: { aboveM: vector3(), belowM: vector3() },
+  wrist: { aboveM: vector3(), belowM: vector3() },
+};
 
 /** Takes what the swing itself did to the vertical off the orientations just read. */
-function uprightReadings(arm: ArmState, { sensorFromJointM }: SetDescription): void {
-  const { mounting, levers, elbow, wrist } = arm;
-  if (mounting === null || levers === null) {
-    removeMotionTilt(arm.motion, readings, isMissing, null, [0, 0]);
-    return;
-  }
-  toShoulderM.fill(0);
-  addScaled(toShoulderM, toShoulderM, -sensorFromJointM.upperArm, mounting.longAxis[0]);
-  removeMotionTilt(
-    arm.motion,
-    readings,
-    isMissing,
-    { toShoulderM, elbow: levers[0], wrist: levers[1] },
-    [elbow.deltaRad, wrist.deltaRad],
-  );
+function uprightReadings(arm: ArmState, description: SetDescription): void {
+  const { mounting, motion, elbow, wrist } = arm;
+  const isKnown = mounting !== null && arm.zero.phase === 'zeroed';
+  if (isKnown) placeJoints(mounting, description);
+  const turns = [elbow.deltaRad, wrist.deltaRad] as const;
+  removeMotionTilt(motion, readings, isMissing, isKnown ? chain : null, turns);
+}
+
+/**
+ * Joints where the tape has them: refined levers change during a set, and with them the vertical would, which looks
+ * like a sensor that slips.
+ */
+function placeJoints({ longAxis }: Mounting, { lengthsM, sensorFromJointM }: SetDescription): void {
+  const place = (out: Vector3, metres: number, k: 0 | 1 | 2) => {
+    for (let i = 0; i < 3; i++) out[i] = metres * longAxis[k][i]!;
+  };
+  place(chain.toShoulderM, -sensorFromJointM.upperArm, 0);
+  place(chain.elbow.aboveM, lengthsM.upperArm - sensorFromJointM.upperArm, 0);
+  place(chain.elbow.belowM, -sensorFromJointM.forearm, 1);
+  place(chain.wrist.aboveM, lengthsM.forearm - sensorFromJointM.forearm, 1);
+  place(chain.wrist.belowM, -sensorFromJointM.implement, 2);
 }
 
 /**
