@@ -93,3 +93,19 @@ test('what cannot be smoothed is named', () => {
   expect(() => localRegression(x, x, [Number.NaN])).toThrow(/not finite/);
   expect(() => localRegression(x, x, [1], { span: 40 })).toThrow(/Span 40/);
 });
+
+// Smoothers, weights and spread are smooth in n: one point more must hardly change anything where the way to compute
+// the degrees of freedom changes.
+test('of more than 400 points the band goes on as before', () => {
+  const random = seededRandom(9);
+  const x = Array.from({ length: 401 }, () => random.uniform(0, 1));
+  const y = x.map((value) => curve(value) + random.normal(0.5));
+  const some = answered(localRegression(x.slice(0, 400), y.slice(0, 400), [0.2, 0.5]));
+  const more = answered(localRegression(x, y, [0.2, 0.5]));
+  expect(Math.abs(more.residualSd / some.residualSd - 1)).toBeLessThan(0.005);
+  expect(Math.abs(more.equivalentParameters / some.equivalentParameters - 1)).toBeLessThan(0.01);
+  for (const i of [0, 1]) {
+    const half = ({ low, high }: typeof some) => high[i]! - low[i]!;
+    expect(Math.abs(half(more) / half(some) - 1)).toBeLessThan(0.01);
+  }
+});

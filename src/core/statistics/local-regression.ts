@@ -23,11 +23,14 @@ export interface LocalRegressionOptions extends Partial<LocalWeightsOptions> {
 const SPAN = 0.75;
 /** Residual degrees of freedom below this are rounding: the curve meets every point. */
 const LEAST_FREEDOM = 1e-10;
+/** Exact degrees of freedom cost the cube of the points; of more points than this they are taken to be delta1. */
+const MOST_EXACT = 400;
+const ROWS_AT_ONCE = 100;
 
 /**
  * Local polynomial regression of y on x, tricube weights over the nearest points.
  * Band: fit -+ t s |l(x)|, s^2 = RSS/delta1, df = delta1^2/delta2, delta_k = tr ((I-L)(I-L)')^k,
- * where l(x) are the weights by which y enters; O(n^3), meant for hundreds of points.
+ * where l(x) are the weights by which y enters; of more than 400 points df = delta1.
  * @param x, y rows of two columns, at least (degree + 3)/span
  * @param at where to evaluate, inside or near the range of x
  * @returns 'collinear' when a neighbourhood has too few different x, or the curve meets every point
@@ -48,11 +51,10 @@ export function localRegression(
   const fault = dataFault(Math.ceil((degree + 3) / span), x, y);
   if (fault) return fault;
   const n = x.length;
-  const smoother = localWeights(x, x, { span, degree });
   const weights = localWeights(x, at, { span, degree });
-  if (!smoother || !weights) return { reason: 'collinear' };
-  const { residualSd, degreesOfFreedom, equivalentParameters } = residualSpread(smoother, y);
-  if (!(degreesOfFreedom > 0)) return { reason: 'collinear' };
+  const spread = (n > MOST_EXACT ? largeSpread : residualSpread)(x, y, { span, degree });
+  if (!weights || !spread || !(spread.degreesOfFreedom > 0)) return { reason: 'collinear' };
+  const { residualSd, degreesOfFreedom, equivalentParameters } = spread;
   const t = tQuantile((1 + level) / 2, degreesOfFreedom);
   const fit = new Float64Array(at.length);
   const low = new Float64Array(at.length);
@@ -67,9 +69,21 @@ export function localRegression(
   return { fit, low, high, residualSd, equivalentParameters, level, n };
 }
 
-/** s^2 = RSS/delta1 and its degrees of freedom, from the whole smoother matrix, shape (n, n). */
-function residualSpread(smoother: Float64Array, y: ArrayLike<number>) {
+interface ResidualSpread {
+  readonly residualSd: number;
+  readonly degreesOfFreedom: number;
+  readonly equivalentParameters: number;
+}
+
+/** s^2 = RSS/delta1 and its degrees of freedom, from the whole smoother matrix, shape (n, n); null as localWeights. */
+function residualSpread(
+  x: ArrayLike<number>,
+  y: ArrayLike<number>,
+  options: LocalWeightsOptions,
+): ResidualSpread | null {
   const n = y.length;
+  const smoother = localWeights(x, x, options);
+  if (!smoother) return null;
   let equivalentParameters = 0;
   let residualSumSquares = 0;
   const residualRows = Array.from({ length: n }, (_, i) => {
@@ -88,6 +102,36 @@ function residualSpread(smoother: Float64Array, y: ArrayLike<number>) {
   return {
     residualSd: Math.sqrt(residualSumSquares / delta1),
     degreesOfFreedom: delta1 < LEAST_FREEDOM ? 0 : delta1 ** 2 / delta2,
+    equivalentParameters,
+  };
+}
+
+/**
+ * The same of many points, some rows of the smoother at a time: delta1 stands for the degrees of freedom, which are
+ * so many that no interval feels the difference.
+ */
+function largeSpread(
+  x: ArrayLike<number>,
+  y: ArrayLike<number>,
+  options: LocalWeightsOptions,
+): ResidualSpread | null {
+  const n = y.length;
+  let [equivalentParameters, residualSumSquares, delta1] = [0, 0, n];
+  for (let first = 0; first < n; first += ROWS_AT_ONCE) {
+    const places = Array.prototype.slice.call(x, first, first + ROWS_AT_ONCE);
+    const smoother = localWeights(x, places, options);
+    if (!smoother) return null;
+    for (let place = 0; place < places.length; place++) {
+      const row = smoother.subarray(place * n, (place + 1) * n);
+      const own = row[first + place]!;
+      equivalentParameters += own;
+      delta1 += dot(row, row) - 2 * own;
+      residualSumSquares += (y[first + place]! - dot(row, y)) ** 2;
+    }
+  }
+  return {
+    residualSd: Math.sqrt(residualSumSquares / delta1),
+    degreesOfFreedom: delta1,
     equivalentParameters,
   };
 }
