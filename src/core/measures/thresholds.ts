@@ -1,8 +1,9 @@
 import type { Unavailable } from '../statistics/estimate.ts';
 
 /**
- * The one table of what the measures of a set call what (comparisons of sets: comparison-words.ts): per measure its `limits` (with the reason beside each)
- * and the `words` a coach reads. A measure that is added gets an entry of its own.
+ * The one table of what the measures of a set call what: per measure its `limits` (with the reason beside each) and
+ * the `words` a coach reads. A measure that is added gets an entry of its own; comparisons of sets have theirs in
+ * comparison-words.ts.
  * Limits marked "common practice" have no source. Words are parts of a sentence without full stop, unless they
  * end in one; `question` is what is said up to the reason when there is no answer.
  */

@@ -23,12 +23,15 @@ export interface Miss {
   readonly beyondM: number;
 }
 
+/** Half of the last figure shown: a miss of "0.0 cm" is none. */
+const SHOWN_AS_NOTHING_M = 0.0005;
+
 /** Distance of a reach from the sweet-spot band; `unknown` while nobody knows the band. */
 export function missOf(reachM: number, band: SetDescription['sweetSpotBand']): Miss {
   if (band === null) return { side: 'unknown', beyondM: 0 };
   const fromCentreM = reachM - band.reachM;
   const beyondM = Math.max(0, Math.abs(fromCentreM) - band.halfWidthM);
-  if (beyondM === 0) return { side: 'in', beyondM };
+  if (beyondM < SHOWN_AS_NOTHING_M) return { side: 'in', beyondM: 0 };
   return { side: fromCentreM < 0 ? 'short' : 'long', beyondM };
 }
 
