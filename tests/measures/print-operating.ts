@@ -25,7 +25,7 @@ const resamples = Number(process.argv[3] ?? 400);
 const wanted = process.argv[4];
 const SIZES = [10, 20, 40];
 /** Classes of balls need more. */
-const SCORED_SIZES = [20, 40, 100];
+const SCORED_SIZES = [10, 20, 40, 100];
 
 const percent = (share: number) => (100 * share).toFixed(1);
 const line = (name: string, n: number, words: string) =>
