@@ -16,7 +16,7 @@ export interface ReachError {
 }
 
 /** Inclination of a segment after swings, per horizontal axis, from swing to swing; see `npm run accuracy`. */
-const INCLINATION_NOISE_RAD = 0.42 * RAD_PER_DEG;
+const INCLINATION_NOISE_RAD = 0.44 * RAD_PER_DEG;
 /**
  * Direction of each long axis in its sensor: an accelerometer bias of up to 30 mg and cross-axis errors of
  * 1 % tilt the gravity of the poses by this much (SD). How well the player hangs and points is not in it.
