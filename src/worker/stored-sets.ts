@@ -89,13 +89,13 @@ export class StoredSets {
       for (const measures of run.measures()) {
         this.#post({ type: 'measures', setId, measures, isLast: false });
       }
-      this.#post({ type: 'measures', setId, measures: {}, isLast: true });
     } catch (error) {
       this.#report({
         code: 'unexpected',
         message: `Not all measures of set '${setId}' could be computed (${wordsOf(error)}). Its swings and its file are whole.`,
       });
     }
+    this.#post({ type: 'measures', setId, measures: {}, isLast: true });
   }
 
   /**

@@ -346,7 +346,9 @@ describe('stored sets', () => {
   it('open even when their measures fail, with those that came before and a word about it', async () => {
     storage.files.set(setId, [...setFile([packet(1000), packet(UNMEASURABLE_US)])]);
     await session.receive({ type: 'open-set', setId });
-    expect(posted.map((message) => message.type)).toEqual(['opened-set', 'measures', 'trouble']);
+    const types = posted.map((message) => message.type);
+    expect(types).toEqual(['opened-set', 'measures', 'trouble', 'measures']);
+    expect(posted.at(-1), 'nothing is waited for').toMatchObject({ isLast: true });
     expect(of('trouble')[0]!.trouble.message).toContain('measure broke');
   });
 

@@ -30,10 +30,7 @@ export function LastReach({ model }: { readonly model: CourtModel }) {
       ) : (
         <ReachRuler scale={scale} band={band} reachM={reachM} />
       )}
-      <Digits
-        reachM={reachM}
-        isEstimate={model.description.armEstimatedFromStatureM !== undefined}
-      />
+      <Digits reachM={reachM} />
       <p class="out-of-sight" aria-live="polite">
         {last === undefined ? '' : announce(last.swing, band)}
       </p>
@@ -41,14 +38,7 @@ export function LastReach({ model }: { readonly model: CourtModel }) {
   );
 }
 
-/** With arm lengths guessed from stature the number itself is a guess, its changes are not. */
-function Digits({
-  reachM,
-  isEstimate,
-}: {
-  readonly reachM: number | null;
-  readonly isEstimate: boolean;
-}) {
+function Digits({ reachM }: { readonly reachM: number | null }) {
   if (reachM === null) {
     return (
       <div class="digits digits-empty" aria-hidden="true">
@@ -61,7 +51,7 @@ function Digits({
     <div class="digits" data-testid="reach">
       <span>{whole}</span>
       <span class="digits-side">
-        <span class="digits-unit">cm{isEstimate && <small>arm length estimated</small>}</span>
+        <span class="digits-unit">cm</span>
         <span class="digits-tenth">.{tenth}</span>
       </span>
     </div>

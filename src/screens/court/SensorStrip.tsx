@@ -82,9 +82,11 @@ function canReconnect(model: CourtModel, segment: Segment): boolean {
 }
 
 function quietLine(model: CourtModel): string {
-  const { player, implement, ball } = model.description;
+  const { player, implement, ball, armEstimatedFromStatureM } = model.description;
   const saved = model.savedBytes.value;
   const kept = saved === 0 ? 'Nothing saved yet' : `Saved ${Math.ceil(saved / 1000)} kB`;
   if (model.playedOut.value) return `${kept} · The player has played the last ball.`;
-  return [kept, player, implement, ball].join(' · ');
+  // The reach itself is a guess then, its changes are not.
+  const estimate = armEstimatedFromStatureM === undefined ? [] : ['arm length estimated'];
+  return [kept, ...estimate, player, implement, ball].join(' · ');
 }
