@@ -116,7 +116,8 @@ src/core/simulator/sensor-errors.ts. 40 swings last about four minutes, 160 abou
 (short), 0.55 m (full) or 0.69 m (long) beyond the wrist.
 Error of reach at contact: mean and SD; share of true reaches within the 95 % interval. "funnel off": largest
 difference of the funnel's spread from the true one at 0, 10, ... 100 %; "points off": how many of those eleven
-differ by more than both 15 % and 3 mm. Review: headings smoothed with what came after each swing.
+differ by more than both 15 % and 3 mm. Review: headings smoothed with what came after each swing, verticals without what
+all swings together say of the gyroscopes' errors.
 Goals, live: |mean| <= 1.0 cm, SD <= 0.6 cm, no point off, contact within 3 ms, none missed, none false; in review:
 |mean| <= 0.8 cm, SD <= 0.4 cm.
 `);

@@ -1,5 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import { type HeadingUncertainty, reachError, reachVectorOf } from '../../src/core/arm/reach.ts';
+import {
+  type HeadingUncertainty,
+  reachError,
+  reachVectorOf,
+  TILT_SEEN_LIVE,
+} from '../../src/core/arm/reach.ts';
 import { RAD_PER_DEG } from '../../src/core/maths/angles.ts';
 import {
   fromRotationVector,
@@ -133,7 +138,7 @@ describe('reachVectorOf', () => {
 
 const errorOf = (parts: readonly Vector3[], heading: HeadingUncertainty) => {
   const out = { noiseM: Number.NaN, systematicM: Number.NaN };
-  reachError(out, parts, heading);
+  reachError(out, parts, heading, TILT_SEEN_LIVE);
   return out;
 };
 

@@ -10,7 +10,9 @@ import {
   instantAt,
   slotOf,
 } from '../../src/core/arm/arm-timeline.ts';
+import { createGyroTilt } from '../../src/core/arm/gyro-tilt.ts';
 import { mountingFromPlumb } from '../../src/core/arm/mounting.ts';
+import { TILT_SEEN_LIVE } from '../../src/core/arm/reach.ts';
 import { fromRotationVector, quaternion } from '../../src/core/maths/quaternion.ts';
 import { vector3 } from '../../src/core/maths/vector.ts';
 import { readSwing } from '../../src/core/swings/read-swing.ts';
@@ -44,6 +46,7 @@ const FRAME: ArmFrame = {
   headingRad: HEADING_OF_FRAME,
   courtHeadingKnown: true,
   uncertainty: { elbowRad: 0.01, wristRad: 0.01 },
+  tiltUncertainty: TILT_SEEN_LIVE,
 };
 
 interface Disturbance {
@@ -73,11 +76,12 @@ function swingTimeline({ flags = () => 0, rate }: Disturbance = {}) {
   }
 }
 
+const NO_TILTS = [createGyroTilt(), createGyroTilt(), createGyroTilt()] as const;
 const CONTACT = { timeUs: CONTACT_S * 1e6, standardErrorUs: 1443 };
 
 /** Reads the swing of a timeline that is not void. */
 function read(timeline = swingTimeline(), contact = CONTACT, index = 0) {
-  const { swing, curves } = readSwing(cutSwing(timeline, contact), FRAME, index);
+  const { swing, curves } = readSwing(cutSwing(timeline, NO_TILTS, contact), FRAME, index);
   if (curves === null) throw new Error(`void: ${swing.voidReason}`);
   return { swing, curves };
 }
@@ -129,7 +133,7 @@ describe('readSwing', () => {
     });
     // a gap that ends 13 ms before the start, 364 ms before contact, takes nothing away; nor need it be there
     const late = swingTimeline({ flags: (t) => (t < 1.2 ? GRID_GAP : 0) });
-    const { swing } = readSwing(cutSwing(late, CONTACT), FRAME, 0);
+    const { swing } = readSwing(cutSwing(late, NO_TILTS, CONTACT), FRAME, 0);
     expect(swing.voidReason).toBe('sensor-gap'); // since that one covers the start
   });
 
@@ -189,7 +193,11 @@ describe('readSwing', () => {
     ['a gap over the start', { flags: (t: number) => (t > 1.03 && t < 1.06 ? GRID_GAP : 0) }],
     ['a gap of 30 ms before contact', { flags: (t: number) => (t > 1.37 ? GRID_GAP : 0) }],
   ])('voids a swing with %s as sensor-gap', (_, disturbance) => {
-    const { swing, curves } = readSwing(cutSwing(swingTimeline(disturbance), CONTACT), FRAME, 3);
+    const { swing, curves } = readSwing(
+      cutSwing(swingTimeline(disturbance), NO_TILTS, CONTACT),
+      FRAME,
+      3,
+    );
     expect(swing.voidReason).toBe('sensor-gap');
     expect(swing.index).toBe(3);
     expect(swing.reachM).toBeNaN();
@@ -206,14 +214,18 @@ describe('readSwing', () => {
   });
 
   it('voids a swing of sensors that were never zeroed', () => {
-    const { swing } = readSwing(cutSwing(swingTimeline(), CONTACT), 'not-zeroed', 0);
+    const { swing } = readSwing(cutSwing(swingTimeline(), NO_TILTS, CONTACT), 'not-zeroed', 0);
     expect(swing.voidReason).toBe('not-zeroed');
     expect(swing.reachM).toBeNaN();
     expect(swing.contactTimeUs).toBe(CONTACT.timeUs);
   });
 
   it('voids a contact without forward swing', () => {
-    const { swing } = readSwing(cutSwing(swingTimeline({ rate: () => 7 }), CONTACT), FRAME, 0);
+    const { swing } = readSwing(
+      cutSwing(swingTimeline({ rate: () => 7 }), NO_TILTS, CONTACT),
+      FRAME,
+      0,
+    );
     expect(swing.voidReason).toBe('no-forward-swing');
   });
 });

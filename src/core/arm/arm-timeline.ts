@@ -12,6 +12,8 @@ export const GRID_GAP = 8;
 export const GRID_STEP_US = 5000;
 /** Instants kept: 10 s. A power of two, so that the ring index is a mask. */
 export const GRID_CAPACITY = 2048;
+/** Numbers of one instant of {@link ArmTimeline.q}. */
+export const ARM_ROW = 12;
 const MASK = GRID_CAPACITY - 1;
 
 /** The three sensors on one timeline: columns in a ring, newest at `count - 1`. Plain data. */
@@ -20,7 +22,7 @@ export interface ArmTimeline {
   /** Host time of the next instant, microseconds; NaN before the first. */
   nextUs: number;
   readonly timeUs: Float64Array;
-  /** qEarthFromSensor of the three sensors, each in its own earth frame, shape (12 capacity). */
+  /** qEarthFromSensor of the three sensors, each in its own earth frame, shape (ARM_ROW capacity). */
   readonly q: Float64Array;
   /** Angular velocity of the implement in its earth frame, rad/s, shape (3 capacity). */
   readonly implementRate: Float64Array;
@@ -40,7 +42,7 @@ export function createTimeline(): ArmTimeline {
     count: 0,
     nextUs: Number.NaN,
     timeUs: new Float64Array(GRID_CAPACITY),
-    q: new Float64Array(12 * GRID_CAPACITY),
+    q: new Float64Array(ARM_ROW * GRID_CAPACITY),
     implementRate: new Float64Array(3 * GRID_CAPACITY),
     turnRateRadS: new Float64Array(3 * GRID_CAPACITY),
     jointForceMS2: new Float64Array(4 * GRID_CAPACITY),
@@ -63,7 +65,7 @@ export function appendInstant(
   const slot = timeline.count & MASK;
   timeline.timeUs[slot] = timeline.nextUs;
   for (let k = 0; k < 3; k++) {
-    for (let i = 0; i < 4; i++) timeline.q[12 * slot + 4 * k + i] = q[k]![i]!;
+    for (let i = 0; i < 4; i++) timeline.q[ARM_ROW * slot + 4 * k + i] = q[k]![i]!;
   }
   for (let i = 0; i < 3; i++) timeline.implementRate[3 * slot + i] = implementRate[i]!;
   for (let k = 0; k < 3; k++) timeline.turnRateRadS[3 * slot + k] = norm(gyr[k]!);

@@ -15,13 +15,26 @@ export interface ReachError {
   systematicM: number;
 }
 
-/** Inclination of a segment after swings, per horizontal axis, from swing to swing; see `npm run accuracy`. */
-const INCLINATION_NOISE_RAD = 0.44 * RAD_PER_DEG;
-/**
- * Direction of each long axis in its sensor: an accelerometer bias of up to 30 mg and cross-axis errors of
- * 1 % tilt the gravity of the poses by this much (SD). How well the player hangs and points is not in it.
- */
-const LONG_AXIS_SD_RAD = 1.1 * RAD_PER_DEG;
+/** How well each segment's direction is known but for the headings, SDs in rad; see `npm run accuracy`. */
+export interface TiltUncertainty {
+  /** Inclination after swings, per horizontal axis, from swing to swing. */
+  readonly noiseRad: number;
+  /**
+   * Direction of each long axis in its sensor: an accelerometer bias of up to 30 mg and cross-axis errors of 1 % tilt
+   * the gravity of the poses, gyroscope errors every swing alike. How well the player hangs and points is not in it.
+   */
+  readonly longAxisRad: number;
+}
+
+export const TILT_SEEN_LIVE: TiltUncertainty = {
+  noiseRad: 0.44 * RAD_PER_DEG,
+  longAxisRad: 1.1 * RAD_PER_DEG,
+};
+/** Without what the set's swings together say of the gyroscopes' errors (src/core/arm/gyro-evidence.ts). */
+export const TILT_IN_REVIEW: TiltUncertainty = {
+  noiseRad: 0.375 * RAD_PER_DEG,
+  longAxisRad: 0.85 * RAD_PER_DEG,
+};
 /** Scale errors and lever arms turn every window of heading agreement alike by about this much (SD). */
 const HEADING_SYSTEMATIC_RAD = 0.7 * RAD_PER_DEG;
 
@@ -39,12 +52,14 @@ const turn = vector3();
  * A small turn e (rotation vector) of segment k changes the reach by e . (p_k x v) / |v|; a heading error at
  * the elbow turns forearm and implement together about the vertical, one at the wrist the implement alone.
  * @param parts segment vectors, three of shape (3), metres, z up
+ * @param tilt what is known live, or in review
  * @param out overwritten
  */
 export function reachError(
   out: ReachError,
   parts: readonly Vector3[],
   heading: HeadingUncertainty,
+  tilt: TiltUncertainty,
 ): void {
   reachVectorOf(total, parts);
   const r = norm(total);
@@ -64,9 +79,9 @@ export function reachError(
   }
   const elbow = elbowArm * heading.elbowRad;
   const wrist = wristArm * heading.wristRad;
-  out.noiseM = Math.sqrt(elbow * elbow + wrist * wrist + INCLINATION_NOISE_RAD ** 2 * inclination);
+  out.noiseM = Math.sqrt(elbow * elbow + wrist * wrist + tilt.noiseRad ** 2 * inclination);
   out.systematicM = Math.sqrt(
-    LONG_AXIS_SD_RAD ** 2 * axis +
+    tilt.longAxisRad ** 2 * axis +
       HEADING_SYSTEMATIC_RAD ** 2 * (elbowArm * elbowArm + wristArm * wristArm),
   );
 }

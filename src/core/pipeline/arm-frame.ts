@@ -1,5 +1,6 @@
 import type { HeadingBelief } from '../arm/heading-belief.ts';
 import type { Mounting } from '../arm/mounting.ts';
+import type { TiltUncertainty } from '../arm/reach.ts';
 import { RAD_PER_DEG } from '../maths/angles.ts';
 import type { SetDescription } from '../recording/set-description.ts';
 import type { ArmFrame } from '../swings/segment-series.ts';
@@ -46,11 +47,12 @@ function beliefOf(belief: HeadingBelief): HeadingBelief {
   return { deltaRad, driftRadS, pDelta, pCross, pDrift, noise: { ...noise } };
 }
 
-/** The arm as it was known at a contact, or why it was not. */
+/** The arm as it was known at a contact, or why it was not. @param tiltUncertainty live, or in review */
 export function frameOf(
   known: KnownArm,
   { lengthsM }: SetDescription,
   params: PipelineParams,
+  tiltUncertainty: TiltUncertainty,
 ): ArmFrame | 'not-zeroed' | 'unsettled' | 'swapped' | 'slipped' {
   const { mounting, courtHeadingRad, elbow, wrist } = known;
   if (known.misfit !== null) return known.misfit;
@@ -64,6 +66,7 @@ export function frameOf(
     lengthsM: [lengthsM.upperArm, lengthsM.forearm, lengthsM.implement],
     courtHeadingKnown: known.courtHeadingKnown,
     headingRad: [courtHeadingRad, fore, fore + wrist.deltaRad],
+    tiltUncertainty,
     uncertainty: {
       elbowRad: Math.sqrt(elbow.noise.pDelta),
       wristRad: Math.sqrt(wrist.noise.pDelta),

@@ -1,4 +1,5 @@
 import {
+  ARM_ROW,
   appendInstant,
   GRID_CLIPPED,
   GRID_GAP,
@@ -7,6 +8,7 @@ import {
   GRID_STEP_US,
   slotOf,
 } from '../arm/arm-timeline.ts';
+import { addGyroTilt } from '../arm/gyro-tilt.ts';
 import { forgetTurn } from '../arm/heading-agreement.ts';
 import { type ChainLevers, forgetMotion, removeMotionTilt } from '../arm/motion-tilt.ts';
 import type { Mounting } from '../arm/mounting.ts';
@@ -84,6 +86,7 @@ export function advanceArm(
     if (params.filter === 'vqf') uprightReadings(arm, description);
     rotate(implementRate, readings[2].qEarthFromSensor, readings[2].gyr);
     appendInstant(arm.timeline, orientations, gyrs, implementRate, flags);
+    followGyroTilts(arm);
     watchGaps(arm);
     if ((flags & GRID_GAP) === 0) agreeHeadings(arm, readings, description, params, flags);
     detectPoses(arm, readings, flags);
@@ -122,6 +125,16 @@ function placeJoints({ longAxis }: Mounting, { lengthsM, sensorFromJointM }: Set
   place(chain.wrist.belowM, -sensorFromJointM.implement, 2);
 }
 
+/** By the turn of each sensor from the last instant to the one just appended. */
+function followGyroTilts({ timeline, gyroTilts }: ArmState): void {
+  if (timeline.count < 2) return;
+  const to = ARM_ROW * slotOf(timeline.count - 1);
+  const from = ARM_ROW * slotOf(timeline.count - 2);
+  for (const k of [0, 1, 2] as const) {
+    addGyroTilt(gyroTilts[k], timeline.q, from + 4 * k, to + 4 * k);
+  }
+}
+
 /**
  * After a long gap, or one in fast motion, a sensor's orientation begins anew, and with it the turns between its earth frame and the
  * others'; that of the upper arm carries the court's heading.
@@ -140,6 +153,7 @@ function watchGaps(arm: ArmState): void {
       if (k > 0) forgetTurn(arm.wrist);
       if (k === 0) arm.courtHeadingKnown = false;
       forgetMotion(arm.motion, k);
+      arm.gyroTilts[k].fill(0);
       arm.settledUs = arm.timeline.nextUs + SETTLING_US;
     }
     arm.missingInstants[k] = 0;

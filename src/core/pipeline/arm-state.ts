@@ -1,4 +1,6 @@
 import { type ArmTimeline, createTimeline } from '../arm/arm-timeline.ts';
+import { createGyroEvidence, type GyroEvidence } from '../arm/gyro-evidence.ts';
+import { createGyroTilt, type GyroTilt } from '../arm/gyro-tilt.ts';
 import { createAgreement, type HeadingAgreement } from '../arm/heading-agreement.ts';
 import { createHoldDetector, type HoldDetector } from '../arm/hold-detector.ts';
 import { createIdentityCheck, FITS, type IdentityCheck } from '../arm/identity-check.ts';
@@ -58,6 +60,9 @@ export interface ArmState {
   /** Gravity in the holds since the poses were asked for, oldest first: any may have been the plumb one. */
   readonly holds: (readonly Vector3[])[];
   readonly motion: MotionTilt;
+  /** What the gyroscopes' own errors did to the three verticals, and what the swings say of those errors. */
+  readonly gyroTilts: readonly [GyroTilt, GyroTilt, GyroTilt];
+  readonly gyroEvidence: GyroEvidence;
   readonly elbow: HeadingAgreement;
   readonly wrist: HeadingAgreement;
   /** Heading of the upper arm's earth frame in the court frame, rad, from the last pointing. */
@@ -88,6 +93,8 @@ export function createArmState(): ArmState {
     misfit: null,
     holds: [],
     motion: createMotionTilt(),
+    gyroTilts: [createGyroTilt(), createGyroTilt(), createGyroTilt()],
+    gyroEvidence: createGyroEvidence(),
     elbow: createAgreement(),
     wrist: createAgreement(),
     courtHeadingRad: 0,

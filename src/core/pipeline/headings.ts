@@ -1,4 +1,5 @@
 import { GRID_IN_SHOCK, GRID_STEP_US, noteJointForce } from '../arm/arm-timeline.ts';
+import { addGyroEvidence } from '../arm/gyro-evidence.ts';
 import { addJointAcceleration, passTime, updateAgreement } from '../arm/heading-agreement.ts';
 import { jointSpecificForce } from '../arm/joint-acceleration.ts';
 import {
@@ -56,6 +57,9 @@ export function agreeHeadings(
       jointSpecificForce(proximal, above, lever.aboveM);
       jointSpecificForce(distal, below, lever.belowM);
       if (params.leverRefinement) addLeverEvidence(lever, above, below);
+      if (!arm.fit.hasFallen) {
+        addGyroEvidence(arm.gyroEvidence, i, readings, lever, arm.gyroTilts);
+      }
       addJointAcceleration(state, proximal[0]!, proximal[1]!, distal[0]!, distal[1]!);
       noteJointForce(arm.timeline, i, norm(proximal), norm(distal));
     }

@@ -1,3 +1,4 @@
+import { TILT_SEEN_LIVE } from '../arm/reach.ts';
 import { type PerSegment, type Segment, segmentIndex } from '../arm/segments.ts';
 import { hostTimeUs } from '../clocks/clock-map.ts';
 import { type Funnel, summariseFunnel } from '../measures/funnel.ts';
@@ -217,7 +218,7 @@ function finishContact(state: PipelineState, contact: Contact): Swing {
   if (upper && fore && implement) {
     alignBySwing(arm.lags, [upper, fore, implement], arm.timeline, contact.timeUs);
   }
-  const cut = cutSwing(arm.timeline, contact);
+  const cut = cutSwing(arm.timeline, arm.gyroTilts, contact);
   const verdict = judgeFit(arm);
   if (verdict !== null) withdrawSwings(state, verdict);
   const misfit = verdict?.misfit ?? arm.misfit;
@@ -225,7 +226,7 @@ function finishContact(state: PipelineState, contact: Contact): Swing {
 }
 
 function pushSwing(state: PipelineState, cut: SwingCut, known: KnownArm): Swing {
-  const frame = frameOf(known, state.description, state.params);
+  const frame = frameOf(known, state.description, state.params, TILT_SEEN_LIVE);
   const reading = readSwing(cut, frame, state.swings.length);
   state.swings.push({ cut, known, reading });
   return reading.swing;
@@ -244,7 +245,7 @@ function withdrawSwings(state: PipelineState, { misfit, swings: doubtful }: FitV
     swings[i] = {
       cut,
       known: doubted,
-      reading: readSwing(cut, frameOf(doubted, description, params), i),
+      reading: readSwing(cut, frameOf(doubted, description, params, TILT_SEEN_LIVE), i),
     };
   }
 }

@@ -1,8 +1,11 @@
+import { likeliestGyroErrors } from '../arm/gyro-evidence.ts';
 import { smoothHeading } from '../arm/heading-smoother.ts';
+import { TILT_IN_REVIEW } from '../arm/reach.ts';
 import { usualThresholds } from '../measures/accuracy-classes.ts';
 import { measureFamilies, type SetMeasures } from '../measures/measure-set.ts';
 import type { ResamplingOptions } from '../measures/narrowing.ts';
 import { readSwing, type SwingReading } from '../swings/read-swing.ts';
+import { uprightCut } from '../swings/upright-cut.ts';
 import { frameOf } from './arm-frame.ts';
 import { measuredSwings } from './measured-swings.ts';
 import type { LiveView } from './outputs.ts';
@@ -10,18 +13,23 @@ import { type PipelineState, viewReadings } from './pipeline.ts';
 
 /**
  * The swings of a set read again with hindsight: every heading also from what came after the swing (forward
- * and backward filter joined). Acausal, so never shown live; screens and reports that use it say so.
+ * and backward filter joined), every vertical without what all swings together say of the gyroscopes' errors. Acausal, so never shown live; screens and reports that use it say so.
  * @returns one reading a swing, in the order of `state.swings`; the state is left as it is
  */
 export function reviewSwings(state: PipelineState): SwingReading[] {
-  const { elbow, wrist } = state.arm;
+  const { elbow, wrist, gyroEvidence } = state.arm;
+  const gyroErrors = likeliestGyroErrors(gyroEvidence);
   return state.swings.map(({ cut, known }, index) => {
     const smoothed = {
       ...known,
       elbow: smoothHeading(known.elbow, elbow.history.slice(known.elbowSteps)),
       wrist: smoothHeading(known.wrist, wrist.history.slice(known.wristSteps)),
     };
-    return readSwing(cut, frameOf(smoothed, state.description, state.params), index);
+    return readSwing(
+      uprightCut(cut, gyroErrors),
+      frameOf(smoothed, state.description, state.params, TILT_IN_REVIEW),
+      index,
+    );
   });
 }
 

@@ -1,14 +1,15 @@
-import { GRID_STEP_US } from '../arm/arm-timeline.ts';
+import { ARM_ROW, GRID_STEP_US } from '../arm/arm-timeline.ts';
 import type { Mounting } from '../arm/mounting.ts';
 import {
   type HeadingUncertainty,
   type ReachError,
   reachError,
   reachVectorOf,
+  type TiltUncertainty,
 } from '../arm/reach.ts';
 import { rotateComponents } from '../maths/quaternion.ts';
 import { norm, turnAboutZ, vector3 } from '../maths/vector.ts';
-import { CUT_ROW, type SwingCut } from './swing-cut.ts';
+import type { SwingCut } from './swing-cut.ts';
 
 /** What turns orientations into reach: axes, lengths, and the headings that hold for one swing. */
 export interface ArmFrame {
@@ -20,6 +21,7 @@ export interface ArmFrame {
   /** Turn about the vertical of each sensor's earth frame into the court frame, rad, shape (3). */
   readonly headingRad: readonly [number, number, number];
   readonly uncertainty: HeadingUncertainty;
+  readonly tiltUncertainty: TiltUncertainty;
 }
 
 /** A swing at the instants of its cut, court frame; the last is the last clean one before contact. */
@@ -43,7 +45,7 @@ const error: ReachError = { noiseM: 0, systematicM: 0 };
 
 /** The arm through a swing, from its orientations and a frame. @param cut one without fault */
 export function segmentSeries(cut: SwingCut, frame: ArmFrame): SegmentSeries {
-  const rows = cut.q.length / CUT_ROW;
+  const rows = cut.q.length / ARM_ROW;
   const column = () => new Float64Array(rows);
   const series = {
     firstUs: cut.firstUs,
@@ -65,7 +67,7 @@ export function segmentSeries(cut: SwingCut, frame: ArmFrame): SegmentSeries {
     reachVectorOf(whole, parts);
     for (let i = 0; i < 3; i++) series.reachVectorM[i]![row] = whole[i]!;
     series.reachM[row] = norm(whole);
-    reachError(error, parts, frame.uncertainty);
+    reachError(error, parts, frame.uncertainty, frame.tiltUncertainty);
     series.noiseM[row] = error.noiseM;
     series.systematicM[row] = error.systematicM;
   }
@@ -74,7 +76,7 @@ export function segmentSeries(cut: SwingCut, frame: ArmFrame): SegmentSeries {
 
 /** Long axis of one segment in the court frame, into `direction`. */
 function directionAt(cut: SwingCut, row: number, k: number, frame: ArmFrame): void {
-  const at = CUT_ROW * row + 4 * k;
+  const at = ARM_ROW * row + 4 * k;
   const { q } = cut;
   const d = frame.mounting.longAxis[k]!;
   rotateComponents(direction, q[at]!, q[at + 1]!, q[at + 2]!, q[at + 3]!, d[0]!, d[1]!, d[2]!);

@@ -1,4 +1,5 @@
 import {
+  ARM_ROW,
   type ArmTimeline,
   GRID_CLIPPED,
   GRID_GAP,
@@ -9,6 +10,7 @@ import {
   oldestInstant,
   slotOf,
 } from '../arm/arm-timeline.ts';
+import { createGyroTilt, type GyroTilt, removeGyroTilt } from '../arm/gyro-tilt.ts';
 import { findSwingStart, speedAt } from './swing-start.ts';
 
 /** A contact as found on the implement sensor, host time with its standard error; of an air swing, its fastest turning. */
@@ -31,6 +33,8 @@ export interface SwingCut {
   readonly firstUs: number;
   /** qEarthFromSensor of the three sensors, shape (rows, 3, 4). */
   readonly q: Float64Array;
+  /** Of the last row: what the gyroscopes' errors did to the verticals. */
+  readonly gyroTilts: ArmTilts;
   /** Fastest turning of the implement during the swing, and at the last clean instant, rad/s. */
   readonly peakImplementRateRadS: number;
   readonly contactImplementRateRadS: number;
@@ -39,8 +43,7 @@ export interface SwingCut {
   readonly interpolatedSamples: number;
 }
 
-/** Numbers of one row of {@link SwingCut.q}. */
-export const CUT_ROW = 12;
+type ArmTilts = readonly [GyroTilt, GyroTilt, GyroTilt];
 
 /** Instants this close before contact may already feel it on another sensor's clock, microseconds. */
 const CONTACT_MARGIN_US = 2000;
@@ -66,8 +69,11 @@ export function armMoved(timeline: ArmTimeline, contactUs: number): boolean {
   return fastest >= LEAST_FOREARM_RATE_RAD_S;
 }
 
-/** Cuts one swing out of the timeline, from some instants before its start to the last clean one. */
-export function cutSwing(timeline: ArmTimeline, contact: Contact): SwingCut {
+/**
+ * Cuts one swing out of the timeline, from some instants before its start to the last clean one.
+ * @param gyroTilts of the newest instant
+ */
+export function cutSwing(timeline: ArmTimeline, gyroTilts: ArmTilts, contact: Contact): SwingCut {
   const clean = lastCleanInstant(timeline, contact.timeUs);
   if (clean === null) return emptyCut(contact, 'sensor-gap');
   const startUs = findSwingStart(timeline, clean);
@@ -77,11 +83,11 @@ export function cutSwing(timeline: ArmTimeline, contact: Contact): SwingCut {
     return emptyCut(contact, 'sensor-gap');
   }
   const first = firstKept(timeline, lead, contact.timeUs);
-  const q = new Float64Array(CUT_ROW * (clean - first + 1));
+  const q = new Float64Array(ARM_ROW * (clean - first + 1));
   let peak = 0;
   for (let n = first; n <= clean; n++) {
-    const at = CUT_ROW * slotOf(n);
-    q.set(timeline.q.subarray(at, at + CUT_ROW), CUT_ROW * (n - first));
+    const at = ARM_ROW * slotOf(n);
+    q.set(timeline.q.subarray(at, at + ARM_ROW), ARM_ROW * (n - first));
     if (n >= lead + LEAD) peak = Math.max(peak, speedAt(timeline, n));
   }
   return {
@@ -90,6 +96,7 @@ export function cutSwing(timeline: ArmTimeline, contact: Contact): SwingCut {
     startUs,
     firstUs: timeline.timeUs[slotOf(first)]!,
     q,
+    gyroTilts: tiltsAt(clean, timeline, gyroTilts),
     peakImplementRateRadS: peak,
     contactImplementRateRadS: speedAt(timeline, clean),
     clippedSamples: count(timeline, lead + LEAD, clean, GRID_CLIPPED),
@@ -102,6 +109,19 @@ export function airCut(instant: Contact): SwingCut {
   return emptyCut(instant, 'air-swing');
 }
 
+/** Back from the newest instant, which lies in the shock. */
+function tiltsAt(instant: number, timeline: ArmTimeline, newest: ArmTilts): ArmTilts {
+  const tilts: ArmTilts = [newest[0].slice(), newest[1].slice(), newest[2].slice()];
+  for (let n = timeline.count - 1; n > instant; n--) {
+    const to = ARM_ROW * slotOf(n);
+    const from = ARM_ROW * slotOf(n - 1);
+    for (const k of [0, 1, 2] as const) {
+      removeGyroTilt(tilts[k], timeline.q, from + 4 * k, to + 4 * k);
+    }
+  }
+  return tilts;
+}
+
 function emptyCut(contact: Contact, fault: SwingCut['fault']): SwingCut {
   return {
     contact,
@@ -109,6 +129,7 @@ function emptyCut(contact: Contact, fault: SwingCut['fault']): SwingCut {
     startUs: contact.timeUs,
     firstUs: contact.timeUs,
     q: new Float64Array(0),
+    gyroTilts: [createGyroTilt(), createGyroTilt(), createGyroTilt()],
     peakImplementRateRadS: Number.NaN,
     contactImplementRateRadS: Number.NaN,
     clippedSamples: 0,
