@@ -6,17 +6,9 @@ import {
   likeliestGyroErrors,
 } from '../../src/core/arm/gyro-evidence.ts';
 import { createGyroTilt, GYRO_ERRORS } from '../../src/core/arm/gyro-tilt.ts';
-import {
-  conjugate,
-  fromRotationVector,
-  quaternion,
-  rotate,
-} from '../../src/core/maths/quaternion.ts';
+import { fromRotationVector, quaternion, rotate } from '../../src/core/maths/quaternion.ts';
 import { seededRandom } from '../../src/core/maths/random.ts';
 import { vector3 } from '../../src/core/maths/vector.ts';
-import { createReading } from '../../src/core/orientation/sensor-track.ts';
-
-const NO_LEVERS = { aboveM: vector3(), belowM: vector3() };
 
 /** Error matrices of the three sensors, the implement's the largest. */
 const ERRORS = Float64Array.from(
@@ -25,25 +17,15 @@ const ERRORS = Float64Array.from(
 );
 
 /**
- * One joint at some instants of a swing: the sensors sit in the joint, each vertical off by its tilt. Headings are
- * anything, other ones for the two sensors.
+ * Both joints at some instants of a swing: one force, each sensor's vertical off by its tilt. Headings are anything,
+ * other ones for every sensor.
  */
 function watch(evidence: GyroEvidence, seed: number, instants: number, otherTiltRad = 0): void {
   const random = seededRandom(seed);
   for (let n = 0; n < instants; n++) {
     const tilts = [0, 1, 2].map(() => createGyroTilt().map(() => random.uniform(-2, 2)));
     const force = vector3(random.uniform(-30, 30), random.uniform(20, 60), random.uniform(-10, 30));
-    const readings = [0, 1, 2].map((k) => {
-      const reading = createReading();
-      reading.gyr.set([8, 0, 0]);
-      const q = fromRotationVector(
-        quaternion(),
-        random.uniform(-1, 1),
-        random.uniform(-1, 1),
-        random.uniform(-1, 1),
-      );
-      reading.qEarthFromSensor.set(q);
-      // as felt by a sensor whose true orientation is the believed one without its tilt
+    const felt = [0, 1, 2].map((k) => {
       const theta = [0, 1].map((r) =>
         tilts[k]!.subarray(GYRO_ERRORS * r, GYRO_ERRORS * (r + 1)).reduce(
           (sum, t, i) => sum + t * ERRORS[GYRO_ERRORS * k + i]!,
@@ -51,19 +33,13 @@ function watch(evidence: GyroEvidence, seed: number, instants: number, otherTilt
         ),
       );
       const heading = fromRotationVector(quaternion(), 0, 0, random.uniform(-3, 3));
-      const turned = rotate(vector3(), heading, force);
-      const tilt = fromRotationVector(
-        quaternion(),
-        theta[0]!,
-        theta[1]! + (k === 2 ? otherTiltRad : 0),
-        0,
-      );
-      const believed = rotate(vector3(), tilt, turned);
-      rotate(reading.acc, conjugate(quaternion(), q), believed);
-      return reading;
+      const other = k === 2 ? otherTiltRad : 0;
+      const tilt = fromRotationVector(quaternion(), theta[0]!, theta[1]! + other, 0);
+      return rotate(vector3(), tilt, rotate(vector3(), heading, force));
     });
-    for (const joint of [0, 1] as const)
-      addGyroEvidence(evidence, joint, readings, NO_LEVERS, tilts);
+    for (const joint of [0, 1] as const) {
+      addGyroEvidence(evidence, joint, felt[joint]!, felt[joint + 1]!, tilts);
+    }
   }
 }
 
@@ -107,17 +83,11 @@ describe('gyroscope errors from the elevation of joint forces', () => {
     expect(slipped.instants).toBeLessThan(0.8 * sound.instants);
   });
 
-  test('slow turning and forces that point up say nothing', () => {
+  test('a force that points up says nothing, nor does one that is not known', () => {
     const evidence = createGyroEvidence();
-    const readings = [createReading(), createReading(), createReading()];
     const tilts = [createGyroTilt(), createGyroTilt(), createGyroTilt()];
-    for (const reading of readings) reading.acc.set([30, 0, 9.81]);
-    addGyroEvidence(evidence, 0, readings, NO_LEVERS, tilts);
-    for (const reading of readings) {
-      reading.gyr.set([8, 0, 0]);
-      reading.acc.set([1, 0, 30]);
-    }
-    addGyroEvidence(evidence, 0, readings, NO_LEVERS, tilts);
+    addGyroEvidence(evidence, 0, vector3(1, 0, 30), vector3(0, 1, 30), tilts);
+    addGyroEvidence(evidence, 0, vector3(Number.NaN, 0, 30), vector3(30, 1, 30), tilts);
     expect(evidence.instants).toBe(0);
   });
 });

@@ -1,9 +1,7 @@
 import { RAD_PER_DEG } from '../maths/angles.ts';
 import { solveSymmetric } from '../maths/solve-symmetric.ts';
-import { dot, norm, type Vector3, vector3 } from '../maths/vector.ts';
-import type { TrackReading } from '../orientation/sensor-track.ts';
+import { norm, type Vector3 } from '../maths/vector.ts';
 import { GYRO_ERRORS, type GyroTilt } from './gyro-tilt.ts';
-import { jointSpecificForce } from './joint-acceleration.ts';
 
 /**
  * What a set says about the scale and cross-axis errors of its three gyroscopes.
@@ -21,8 +19,6 @@ export interface GyroEvidence {
 }
 
 const UNKNOWNS = 3 * GYRO_ERRORS;
-/** Slow turning says nothing, rad/s, both sensors together. */
-const LEAST_RATE_RAD_S = 6;
 /** Where the force points up or down, or hardly is, it has no elevation, m/s^2. */
 const LEAST_HORIZONTAL_MS2 = 5;
 /** Elevations differ by this much for other reasons: m/s^2 of force, and rad. */
@@ -30,8 +26,8 @@ const FORCE_SD_MS2 = 0.5;
 const ELEVATION_SD_RAD = 0.03;
 /** A sensor that slipped or was let go of: no error of a gyroscope. */
 const MOST_DIFFERENCE_RAD = 15 * RAD_PER_DEG;
-/** Neighbouring instants at 200 Hz say much the same: this many count as one. */
-const CORRELATED_INSTANTS = 12;
+/** Neighbouring instants at 50 Hz say much the same: this many count as one. */
+const CORRELATED_INSTANTS = 3;
 /** Levers, clocks and accelerometer biases are the same in every swing: no set says more than this many instants. */
 const MOST_INSTANTS = 200;
 /** Error of ordinary parts, each element of the matrix, SD. */
@@ -46,19 +42,12 @@ export function createGyroEvidence(): GyroEvidence {
   };
 }
 
-/** Levers of one joint, sensor frames, metres, shape (3). */
-interface JointLevers {
-  readonly aboveM: Vector3;
-  readonly belowM: Vector3;
-}
-
-const above = vector3();
-const below = vector3();
 const row = new Float64Array(2 * GYRO_ERRORS);
 
 /**
- * Adds one joint at one instant without shock. Allocation-free.
- * @param joint 0 elbow, 1 wrist @param readings of all three sensors
+ * Adds one joint at one instant without shock, while the arm is fast; 50 a second are enough. Allocation-free.
+ * @param joint 0 elbow, 1 wrist
+ * @param above, below its specific force as the sensors above and below find it, their earth frames, m/s^2, shape (3)
  * @param tilts how far each vertical has tilted for its gyroscope's errors, at this instant
  * Source: own; joint force of Seel, Schauer & Raisch 2012, doi 10.1109/CCA.2012.6402423, eq. 4.
  * Checked: tests/arm/gyro-evidence.test.ts
@@ -66,15 +55,10 @@ const row = new Float64Array(2 * GYRO_ERRORS);
 export function addGyroEvidence(
   evidence: GyroEvidence,
   joint: 0 | 1,
-  readings: readonly TrackReading[],
-  { aboveM, belowM }: JointLevers,
+  above: Vector3,
+  below: Vector3,
   tilts: readonly GyroTilt[],
 ): void {
-  const upper = readings[joint]!;
-  const lower = readings[joint + 1]!;
-  if (norm(upper.gyr) + norm(lower.gyr) < LEAST_RATE_RAD_S) return;
-  jointSpecificForce(above, upper, aboveM);
-  jointSpecificForce(below, lower, belowM);
   const aboveH = Math.sqrt(above[0]! ** 2 + above[1]! ** 2);
   const belowH = Math.sqrt(below[0]! ** 2 + below[1]! ** 2);
   if (Math.min(aboveH, belowH) < LEAST_HORIZONTAL_MS2) return;
@@ -82,7 +66,7 @@ export function addGyroEvidence(
   if (!(Math.abs(difference) <= MOST_DIFFERENCE_RAD)) return;
   tiltTowards(row, 0, above, aboveH, tilts[joint]!, 1);
   tiltTowards(row, GYRO_ERRORS, below, belowH, tilts[joint + 1]!, -1);
-  const sd = ELEVATION_SD_RAD + FORCE_SD_MS2 / Math.sqrt(dot(above, above));
+  const sd = ELEVATION_SD_RAD + FORCE_SD_MS2 / norm(above);
   addRow(evidence, GYRO_ERRORS * joint, difference, 1 / (sd * sd));
 }
 

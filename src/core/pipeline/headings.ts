@@ -17,6 +17,9 @@ import type { ArmReadings, ArmState } from './arm-state.ts';
 import { addFitEvidence } from './fit-watch.ts';
 import type { PipelineParams } from './params.ts';
 
+/** What the gyroscopes' errors are shows while the arm is fast, both sensors of a joint together, at 50 instants a second. */
+const FAST_RAD_S = 6;
+const GYRO_EVIDENCE_EVERY = 4;
 /** Windows of heading agreement between contacts, seconds. */
 const WINDOW_S = 1;
 
@@ -45,20 +48,22 @@ export function agreeHeadings(
   const closing = readings.some((r) => (r.flags & (SAMPLE_IN_SHOCK | SAMPLE_BEFORE_SHOCK)) !== 0);
   if (!closing) addFitEvidence(arm, readings, description);
   const stepS = GRID_STEP_US * 1e-6;
+  const isHeard = arm.timeline.count % GYRO_EVIDENCE_EVERY === 0 && !arm.fit.hasFallen;
   for (const [state, i, j] of [
     [arm.elbow, 0, 1],
     [arm.wrist, 1, 2],
   ] as const) {
     const above = readings[i];
     const below = readings[j];
-    passTime(state, stepS, (norm(above.gyr) + norm(below.gyr)) * stepS, knocks);
+    const rateRadS = norm(above.gyr) + norm(below.gyr);
+    passTime(state, stepS, rateRadS * stepS, knocks);
     if (!closing) {
       const lever = levers[i];
       jointSpecificForce(proximal, above, lever.aboveM);
       jointSpecificForce(distal, below, lever.belowM);
       if (params.leverRefinement) addLeverEvidence(lever, above, below);
-      if (!arm.fit.hasFallen) {
-        addGyroEvidence(arm.gyroEvidence, i, readings, lever, arm.gyroTilts);
+      if (isHeard && rateRadS > FAST_RAD_S) {
+        addGyroEvidence(arm.gyroEvidence, i, proximal, distal, arm.gyroTilts);
       }
       addJointAcceleration(state, proximal[0]!, proximal[1]!, distal[0]!, distal[1]!);
       noteJointForce(arm.timeline, i, norm(proximal), norm(distal));
