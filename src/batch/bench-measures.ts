@@ -5,7 +5,7 @@ import { measureFamilies, type SetMeasures } from '../core/measures/measure-set.
 import type { MeasuredSwing } from '../core/measures/measured-swing.ts';
 import { addSwing, createRunningFunnel, funnelSoFar } from '../core/measures/running-funnel.ts';
 import { measuredSwings } from '../core/pipeline/measured-swings.ts';
-import { createPipeline, stepPipeline } from '../core/pipeline/pipeline.ts';
+import { createPipeline, scoredSwings, stepPipeline } from '../core/pipeline/pipeline.ts';
 import { reviewSwings } from '../core/pipeline/review.ts';
 import { readSet } from '../core/recording/set-reader.ts';
 import { textTable } from '../reports/text-table.ts';
@@ -24,7 +24,8 @@ function demoSwings(): MeasuredSwing[] {
   if (!result.ok) throw new Error(`${FILE}: ${result.error.message}`);
   const state = createPipeline(result.set.description);
   for (const record of result.set.records) stepPipeline(state, record);
-  return measuredSwings(reviewSwings(state), state.scores);
+  const readings = reviewSwings(state);
+  return measuredSwings(readings, scoredSwings(state, readings), new Set([0]));
 }
 
 /** As many swings as wanted, drawn from those of a set, each a little different and scored by its reach. */

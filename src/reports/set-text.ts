@@ -1,7 +1,7 @@
 import { SEGMENT_WORDS, SEGMENTS } from '../core/arm/segments.ts';
-import type { Funnel } from '../core/measures/funnel.ts';
 import type { LiveView, ScoredSwing } from '../core/pipeline/outputs.ts';
 import type { SetDescription } from '../core/recording/set-description.ts';
+import type { Condition } from '../core/recording/set-record.ts';
 import type { VoidReason } from '../core/swings/swing.ts';
 import { textTable } from './text-table.ts';
 
@@ -27,9 +27,10 @@ export function setText(view: LiveView, description: SetDescription): string {
   return `${[
     head(description),
     readingNote(view),
-    swingTable(view.swings),
+    ...blockLines(view.blocks),
+    swingTable(view),
     leftOut(view.swings),
-    funnelTable(view.funnel),
+    funnelTable(view),
     sensorTable(view),
   ].join('\n\n')}\n`;
 }
@@ -61,12 +62,25 @@ function readingNote({ isReview }: LiveView): string {
     : 'As seen live: each swing with what was known when it ended.';
 }
 
-function swingTable(swings: readonly ScoredSwing[]): string {
+/** Nothing to tell apart when the whole set was one. */
+function blockLines(blocks: readonly Condition[]): string[] {
+  if (blocks.length === 1) return [];
+  const lines = blocks.map((block, i) => `  block ${i + 1}: ${conditionWords(block)}`);
+  return [`Blocks (n = ${blocks.length})\n${lines.join('\n')}`];
+}
+
+function conditionWords({ implement, ball, feed }: Condition): string {
+  return [implement, ball, ...(feed === '' ? [] : [feed])].join(', ');
+}
+
+function swingTable({ swings, blocks }: LiveView): string {
   if (swings.length === 0) return 'Swings: none was found.';
-  const rows = swings.map(({ swing, points, discarded }) => {
+  const isDivided = blocks.length > 1;
+  const rows = swings.map(({ swing, block, points, discarded, endsMoved }) => {
     const isVoid = swing.voidReason !== null;
     return [
       String(swing.index + 1),
+      ...(isDivided ? [String(block + 1)] : []),
       (swing.contactTimeUs / 1e6).toFixed(3),
       isVoid ? '-' : cm(swing.reachM),
       isVoid ? '-' : cm(swing.reachStandardErrorM),
@@ -76,11 +90,12 @@ function swingTable(swings: readonly ScoredSwing[]): string {
       degrees(swing.peakImplementRateRadS),
       degrees(swing.contactImplementRateRadS),
       points === null ? '-' : String(points),
-      isVoid ? 'void' : discarded ? 'discarded' : '',
+      isVoid ? 'void' : discarded ? 'discarded' : endsMoved ? 'ends moved' : '',
     ];
   });
   const columns = [
     'swing',
+    ...(isDivided ? ['block'] : []),
     'contact s',
     'reach cm',
     'std. error cm',
@@ -94,19 +109,21 @@ function swingTable(swings: readonly ScoredSwing[]): string {
 }
 
 function leftOut(swings: readonly ScoredSwing[]): string {
-  const lines = swings.flatMap(({ swing, discarded }) => {
+  const lines = swings.flatMap(({ swing, discarded, discardReason }) => {
     if (swing.voidReason !== null) {
       return [`  swing ${swing.index + 1}: void, ${VOID_WORDS[swing.voidReason]}`];
     }
-    return discarded ? [`  swing ${swing.index + 1}: discarded by the coach`] : [];
+    const why = discardReason === null ? '' : `, ${discardReason}`;
+    return discarded ? [`  swing ${swing.index + 1}: discarded by the coach${why}`] : [];
   });
   return lines.length === 0
     ? 'Left out of the funnel: no swing.'
     : `Left out of the funnel (n = ${lines.length})\n${lines.join('\n')}`;
 }
 
-function funnelTable(funnel: Funnel): string {
-  const title = `Funnel: spread of reach across swings (n = ${funnel.n})`;
+function funnelTable({ funnel, blocks }: LiveView): string {
+  const of = blocks.length === 1 ? '' : `, ${conditionWords(blocks.at(-1)!)}`;
+  const title = `Funnel: spread of reach across swings${of} (n = ${funnel.n})`;
   if (funnel.n < 2) {
     return `${title}\n  A spread needs at least 2 swings with a reach: ${2 - funnel.n} more.`;
   }

@@ -35,6 +35,37 @@ export const sampleRecords: readonly SetRecord[] = [
   { kind: 'event', hostTimeUs: 3e6, event: { type: 'score-withdrawn', contactTimeUs: 2.5e6 } },
   { kind: 'event', hostTimeUs: 4e6, event: { type: 'discarded', contactTimeUs: 2.5e6 } },
   { kind: 'event', hostTimeUs: 5e6, event: { type: 'discard-withdrawn', contactTimeUs: 0.1 } },
+  {
+    kind: 'event',
+    hostTimeUs: 5e6,
+    event: { type: 'discarded', contactTimeUs: 3, reason: 'ball hit the net cord' },
+  },
+  {
+    kind: 'event',
+    hostTimeUs: 5e6,
+    event: { type: 'landed', contactTimeUs: 2.5e6, beyondM: -0.4, leftM: 1.25 },
+  },
+  { kind: 'event', hostTimeUs: 5e6, event: { type: 'landing-withdrawn', contactTimeUs: 2.5e6 } },
+  {
+    kind: 'event',
+    hostTimeUs: 5e6,
+    event: { type: 'ends-moved', contactTimeUs: 2.5e6, startsAtUs: 2.2e6, endsAtUs: 2.49e6 },
+  },
+  { kind: 'event', hostTimeUs: 5e6, event: { type: 'ends-restored', contactTimeUs: 2.5e6 } },
+  {
+    kind: 'event',
+    hostTimeUs: 5.5e6,
+    event: {
+      type: 'block-began',
+      condition: {
+        implement: 'full racket',
+        ball: 'standard',
+        feed: 'dropped by hand',
+        implementLengthM: 0.58,
+        implementSensorFromWristM: 0.12,
+      },
+    },
+  },
   { kind: 'event', hostTimeUs: 6e6, event: { type: 'note', text: 'wind, "left" side\n— näher' } },
   { kind: 'event', hostTimeUs: 3.6e9, event: { type: 'set-ended' } },
 ];

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { summariseFunnel } from '../../src/core/measures/funnel.ts';
 import type { LiveView, ScoredSwing, SensorHealth } from '../../src/core/pipeline/outputs.ts';
+import type { Condition } from '../../src/core/recording/set-record.ts';
 import type { Swing } from '../../src/core/swings/swing.ts';
 import { setText } from '../../src/reports/set-text.ts';
 import { sampleDescription } from '../recording/sample-set.ts';
@@ -41,12 +42,35 @@ function swing(index: number, reachM: number, voidReason: Swing['voidReason'] = 
   };
 }
 
+const CONDITION: Condition = {
+  implement: 'short racket',
+  ball: 'training',
+  feed: '',
+  implementLengthM: 0.55,
+  implementSensorFromWristM: 0.12,
+};
+
+/** A swing the coach said nothing more of. */
+function said(swing: Swing, points: number | null, change: Partial<ScoredSwing> = {}): ScoredSwing {
+  return {
+    swing,
+    block: 0,
+    points,
+    discarded: false,
+    discardReason: null,
+    landingM: null,
+    endsMoved: false,
+    ...change,
+  };
+}
+
 function view(swings: ScoredSwing[]): LiveView {
   return {
     hostTimeUs: 9e6,
     sensors: { upperArm: health, forearm: health, implement: health },
     shake: { phase: 'none' },
     zero: { phase: 'zeroed', atTimeUs: 0 },
+    blocks: [CONDITION],
     swings,
     isReview: true,
     funnel: summariseFunnel(
@@ -63,10 +87,10 @@ function view(swings: ScoredSwing[]): LiveView {
 describe('setText', () => {
   const text = setText(
     view([
-      { swing: swing(0, 0.9), points: 5, discarded: false },
-      { swing: swing(1, 0.92), points: null, discarded: false },
-      { swing: swing(2, 0, 'sensor-gap'), points: null, discarded: false },
-      { swing: swing(3, 0.8), points: 0, discarded: true },
+      said(swing(0, 0.9), 5),
+      said(swing(1, 0.92), null, { endsMoved: true }),
+      said(swing(2, 0, 'sensor-gap'), null),
+      said(swing(3, 0.8), 0, { discarded: true, discardReason: 'the ball hit the net' }),
     ]),
     sampleDescription,
   );
@@ -74,12 +98,28 @@ describe('setText', () => {
   it('shows each swing in centimetres and degrees per second', () => {
     // 20 rad/s = 1146 deg/s, pi rad/s = 180 deg/s; 250 ms from start to contact.
     expect(text).toMatch(/^ +1 +1\.000 +90\.00 +0\.40 +250 +1146 +180 +5$/m);
-    expect(text).toMatch(/^ +2 +2\.000 +92\.00 +0\.40 +250 +1146 +180 +-$/m);
+    expect(text).toMatch(/^ +2 +2\.000 +92\.00 +0\.40 +250 +1146 +180 +-/m);
   });
 
   it('says why a swing is left out', () => {
     expect(text).toContain('swing 3: void, a sensor missed samples during the swing');
-    expect(text).toContain('swing 4: discarded by the coach');
+    expect(text).toContain('swing 4: discarded by the coach, the ball hit the net');
+  });
+
+  it('says whose ends were moved by hand', () => {
+    expect(text).toMatch(/^ +2 .* ends moved$/m);
+  });
+
+  it('names the condition of each block, and of the funnel, when there is more than one', () => {
+    expect(text).not.toContain('block');
+    const longer = { ...CONDITION, implement: 'full racket', feed: 'dropped' };
+    const two = setText(
+      { ...view([said(swing(0, 0.9), 5)]), blocks: [CONDITION, longer] },
+      sampleDescription,
+    );
+    expect(two).toContain('block 1: short racket, training');
+    expect(two).toContain('block 2: full racket, training, dropped');
+    expect(two).toMatch(/Funnel.*full racket/);
   });
 
   it('shows the funnel at every 10 % with its n', () => {
@@ -102,10 +142,7 @@ describe('setText', () => {
   });
 
   it('says how many swings are missing for a funnel', () => {
-    const one = setText(
-      view([{ swing: swing(0, 0.9), points: 1, discarded: false }]),
-      sampleDescription,
-    );
+    const one = setText(view([said(swing(0, 0.9), 1)]), sampleDescription);
     expect(one).toContain('at least 2 swings with a reach: 1 more');
   });
 });

@@ -32,7 +32,7 @@ export const TILT_SEEN_LIVE: TiltUncertainty = {
 };
 /** Without what the set's swings together say of the gyroscopes' errors (src/core/arm/gyro-evidence.ts). */
 export const TILT_IN_REVIEW: TiltUncertainty = {
-  noiseRad: 0.375 * RAD_PER_DEG,
+  noiseRad: 0.36 * RAD_PER_DEG,
   longAxisRad: 0.85 * RAD_PER_DEG,
 };
 /** Scale errors and lever arms turn every window of heading agreement alike by about this much (SD). */

@@ -2,9 +2,8 @@ import type { HeadingBelief } from '../arm/heading-belief.ts';
 import type { Mounting } from '../arm/mounting.ts';
 import type { TiltUncertainty } from '../arm/reach.ts';
 import { RAD_PER_DEG } from '../maths/angles.ts';
-import type { SetDescription } from '../recording/set-description.ts';
 import type { ArmFrame } from '../swings/segment-series.ts';
-import type { ArmState } from './arm-state.ts';
+import type { ArmDimensions, ArmState } from './arm-state.ts';
 import type { PipelineParams } from './params.ts';
 
 /** What was known of the arm when a swing ended: enough to read it again when more is known. Plain data. */
@@ -13,6 +12,8 @@ export interface KnownArm {
   readonly mounting: Mounting | null;
   /** A sensor that does not sit as its name and the poses say, found then or later; else null. */
   readonly misfit: ArmState['misfit'];
+  /** Upper arm, forearm, implement, metres. */
+  readonly lengthsM: ArmDimensions['lengthsM'];
   readonly courtHeadingRad: number;
   readonly courtHeadingKnown: boolean;
   readonly elbow: HeadingBelief;
@@ -32,6 +33,7 @@ export function noteArm(arm: ArmState, contactUs: number): KnownArm {
   return {
     mounting: arm.zero.phase === 'zeroed' ? arm.mounting : null,
     misfit: arm.misfit,
+    lengthsM: arm.dimensions.lengthsM,
     courtHeadingRad: arm.courtHeadingRad,
     courtHeadingKnown: arm.courtHeadingKnown,
     elbow: beliefOf(arm.elbow),
@@ -50,11 +52,10 @@ function beliefOf(belief: HeadingBelief): HeadingBelief {
 /** The arm as it was known at a contact, or why it was not. @param tiltUncertainty live, or in review */
 export function frameOf(
   known: KnownArm,
-  { lengthsM }: SetDescription,
   params: PipelineParams,
   tiltUncertainty: TiltUncertainty,
 ): ArmFrame | 'not-zeroed' | 'unsettled' | 'swapped' | 'slipped' {
-  const { mounting, courtHeadingRad, elbow, wrist } = known;
+  const { mounting, lengthsM, courtHeadingRad, elbow, wrist } = known;
   if (known.misfit !== null) return known.misfit;
   if (mounting === null) return 'not-zeroed';
   const worst = Math.sqrt(Math.max(elbow.pDelta, wrist.pDelta));

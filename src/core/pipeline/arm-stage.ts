@@ -25,8 +25,7 @@ import {
   type SensorTrack,
   TRACK_CAPACITY,
 } from '../orientation/sensor-track.ts';
-import type { SetDescription } from '../recording/set-description.ts';
-import type { ArmReadings, ArmState } from './arm-state.ts';
+import type { ArmDimensions, ArmReadings, ArmState } from './arm-state.ts';
 import { agreeHeadings } from './headings.ts';
 import { type ArmClocks, stepShake, updateLags } from './lag-alignment.ts';
 import type { PipelineParams } from './params.ts';
@@ -62,7 +61,6 @@ const isMissing: [boolean, boolean, boolean] = [false, false, false];
 export function advanceArm(
   arm: ArmState,
   intakes: readonly SensorIntake[],
-  description: SetDescription,
   params: PipelineParams,
   onInstant: () => void,
 ): void {
@@ -83,12 +81,12 @@ export function advanceArm(
   for (;;) {
     const flags = readInstant(arm, tracks, clocks, (k) => newestUs - patienceUs[k]!);
     if (flags === null) return;
-    if (params.filter === 'vqf') uprightReadings(arm, description);
+    if (params.filter === 'vqf') uprightReadings(arm);
     rotate(implementRate, readings[2].qEarthFromSensor, readings[2].gyr);
     appendInstant(arm.timeline, orientations, gyrs, implementRate, flags);
     followGyroTilts(arm);
     watchGaps(arm);
-    if ((flags & GRID_GAP) === 0) agreeHeadings(arm, readings, description, params, flags);
+    if ((flags & GRID_GAP) === 0) agreeHeadings(arm, readings, params, flags);
     detectPoses(arm, readings, flags);
     stepShake(arm.lags, clocks, tracks, flags, arm.timeline.nextUs);
     onInstant();
@@ -102,10 +100,10 @@ const chain: ChainLevers = {
 };
 
 /** Takes what the swing itself did to the vertical off the orientations just read. */
-function uprightReadings(arm: ArmState, description: SetDescription): void {
+function uprightReadings(arm: ArmState): void {
   const { mounting, motion, elbow, wrist } = arm;
   const isKnown = mounting !== null && arm.zero.phase === 'zeroed';
-  if (isKnown) placeJoints(mounting, description);
+  if (isKnown) placeJoints(mounting, arm.dimensions);
   const turns = [elbow.deltaRad, wrist.deltaRad] as const;
   removeMotionTilt(motion, readings, isMissing, isKnown ? chain : null, turns);
 }
@@ -114,7 +112,7 @@ function uprightReadings(arm: ArmState, description: SetDescription): void {
  * Joints where the tape has them: refined levers change during a set, and with them the vertical would, which looks
  * like a sensor that slips.
  */
-function placeJoints({ longAxis }: Mounting, { lengthsM, sensorFromJointM }: SetDescription): void {
+function placeJoints({ longAxis }: Mounting, { lengthsM, sensorFromJointM }: ArmDimensions): void {
   const place = (out: Vector3, metres: number, k: 0 | 1 | 2) => {
     for (let i = 0; i < 3; i++) out[i] = metres * longAxis[k][i]!;
   };

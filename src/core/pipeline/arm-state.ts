@@ -11,6 +11,7 @@ import { createSlipWatch, type SlipWatch } from '../arm/slip-watch.ts';
 import { createTiltEvidence, type TiltEvidence } from '../arm/tilt-evidence.ts';
 import type { Vector3 } from '../maths/vector.ts';
 import type { TrackReading } from '../orientation/sensor-track.ts';
+import type { SetDescription } from '../recording/set-description.ts';
 import { createLags, type Lags } from './lag-alignment.ts';
 import type { ZeroState } from './outputs.ts';
 
@@ -43,9 +44,14 @@ export function createFitWatch(): FitWatch {
   };
 }
 
+/** Lengths of the segments and where the sensors sit on them, metres. */
+export type ArmDimensions = Pick<SetDescription, 'lengthsM' | 'sensorFromJointM'>;
+
 /** The three sensors together: timeline, poses, headings, lags. Plain data. */
 export interface ArmState {
   readonly timeline: ArmTimeline;
+  /** Change with the implement. */
+  dimensions: ArmDimensions;
   readonly hold: HoldDetector;
   /** Where reading each sensor's track went on, absolute sample numbers. */
   readonly cursors: [number, number, number];
@@ -81,8 +87,9 @@ export interface ArmState {
 export type ArmReadings = readonly [TrackReading, TrackReading, TrackReading];
 
 /** Nothing known yet. */
-export function createArmState(): ArmState {
+export function createArmState({ lengthsM, sensorFromJointM }: ArmDimensions): ArmState {
   return {
+    dimensions: { lengthsM, sensorFromJointM },
     timeline: createTimeline(),
     hold: createHoldDetector(),
     cursors: [0, 0, 0],

@@ -12,8 +12,7 @@ import { slipProblem, watchSlip } from '../arm/slip-watch.ts';
 import { addTiltEvidence, createTiltEvidence } from '../arm/tilt-evidence.ts';
 import { RAD_PER_DEG } from '../maths/angles.ts';
 import { norm } from '../maths/vector.ts';
-import type { SetDescription } from '../recording/set-description.ts';
-import type { ArmReadings, ArmState, FitWatch } from './arm-state.ts';
+import type { ArmDimensions, ArmReadings, ArmState, FitWatch } from './arm-state.ts';
 import { loseFit } from './zeroing.ts';
 
 /** A swing that speaks against a fault by these log odds was still free of it. */
@@ -25,14 +24,10 @@ const REST_INSTANTS = 200_000 / GRID_STEP_US;
 const KNOWN_HEADING_RAD = 10 * RAD_PER_DEG;
 
 /** Looks at how the sensors sit, at one instant without shock; long axes and levers are known. */
-export function addFitEvidence(
-  arm: ArmState,
-  readings: ArmReadings,
-  description: SetDescription,
-): void {
+export function addFitEvidence(arm: ArmState, readings: ArmReadings): void {
   const { mounting, levers, fit } = arm;
   if (mounting === null || levers === null) return;
-  addIdentityEvidence(fit.identity, readings, mounting.longAxis, jointDistances(description));
+  addIdentityEvidence(fit.identity, readings, mounting.longAxis, jointDistances(arm.dimensions));
   if (fit.hasFallen) forgetFall(fit, readings);
   if (mounting.qSegmentFromSensor === null || arm.timeline.nextUs < fit.trustedUs) return;
   // The implement alone turns: it is twirled between the fingers.
@@ -93,7 +88,7 @@ export function judgeFit(arm: ArmState): FitVerdict | null {
   return slip.swings === 0 ? null : { misfit: 'slipped', swings: slip.swings };
 }
 
-function jointDistances({ lengthsM, sensorFromJointM }: SetDescription): JointDistances {
+function jointDistances({ lengthsM, sensorFromJointM }: ArmDimensions): JointDistances {
   return [
     lengthsM.upperArm - sensorFromJointM.upperArm,
     -sensorFromJointM.forearm,

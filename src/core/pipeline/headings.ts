@@ -12,8 +12,7 @@ import type { Mounting } from '../arm/mounting.ts';
 import { SEGMENTS } from '../arm/segments.ts';
 import { addScaled, norm, vector3 } from '../maths/vector.ts';
 import { SAMPLE_BEFORE_SHOCK, SAMPLE_IN_SHOCK } from '../orientation/sensor-track.ts';
-import type { SetDescription } from '../recording/set-description.ts';
-import type { ArmReadings, ArmState } from './arm-state.ts';
+import type { ArmDimensions, ArmReadings, ArmState } from './arm-state.ts';
 import { addFitEvidence } from './fit-watch.ts';
 import type { PipelineParams } from './params.ts';
 
@@ -33,7 +32,6 @@ const distal = vector3();
 export function agreeHeadings(
   arm: ArmState,
   readings: ArmReadings,
-  description: SetDescription,
   params: PipelineParams,
   flags: number,
 ): void {
@@ -43,10 +41,10 @@ export function agreeHeadings(
   arm.inShock = shocked;
   if (mounting === null || !params.headingAgreement) return;
   if (arm.timeline.nextUs < arm.settledUs) return;
-  arm.levers ??= leversByTape(mounting, description);
+  arm.levers ??= leversByTape(mounting, arm.dimensions);
   const { levers } = arm;
   const closing = readings.some((r) => (r.flags & (SAMPLE_IN_SHOCK | SAMPLE_BEFORE_SHOCK)) !== 0);
-  if (!closing) addFitEvidence(arm, readings, description);
+  if (!closing) addFitEvidence(arm, readings);
   const stepS = GRID_STEP_US * 1e-6;
   const isHeard = arm.timeline.count % GYRO_EVIDENCE_EVERY === 0 && !arm.fit.hasFallen;
   for (const [state, i, j] of [
@@ -82,7 +80,7 @@ export function closeWindows(arm: ArmState): void {
 /** Elbow and wrist where tape and long axes have them. */
 function leversByTape(
   mounting: Mounting,
-  { lengthsM, sensorFromJointM }: SetDescription,
+  { lengthsM, sensorFromJointM }: ArmDimensions,
 ): [LeverRefinement, LeverRefinement] {
   const joint = (i: 0 | 1) => {
     const above = SEGMENTS[i]!;

@@ -1,5 +1,6 @@
 import type { PerSegment, Segment } from '../arm/segments.ts';
 import type { Funnel } from '../measures/funnel.ts';
+import type { Condition } from '../recording/set-record.ts';
 import type { Swing } from '../swings/swing.ts';
 
 /** Where zeroing stands. */
@@ -51,9 +52,17 @@ export interface SensorHealth {
 /** A swing with what the coach said about it. */
 export interface ScoredSwing {
   readonly swing: Swing;
+  /** Place of its condition in {@link LiveView.blocks}. */
+  readonly block: number;
   /** null: not scored. */
   readonly points: number | null;
   readonly discarded: boolean;
+  /** Why, in the coach's words; null when nobody said or it is not discarded. */
+  readonly discardReason: string | null;
+  /** Where the ball landed off the target's middle: beyond it and to its left, metres; null: not told. */
+  readonly landingM: readonly [beyond: number, left: number] | null;
+  /** Start and contact were moved by hand; only review reads it so. */
+  readonly endsMoved: boolean;
 }
 
 /** Everything the live screen needs, cheap to copy between threads. */
@@ -62,6 +71,8 @@ export interface LiveView {
   readonly sensors: PerSegment<SensorHealth>;
   readonly zero: ZeroState;
   readonly shake: ShakeState;
+  /** Conditions of the blocks so far, one at least. */
+  readonly blocks: readonly Condition[];
   /** All swings of the set so far, oldest first. */
   readonly swings: readonly ScoredSwing[];
   /** Read with hindsight: headings also from what came after each swing. Never so while a set runs. */

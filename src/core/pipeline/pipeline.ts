@@ -16,11 +16,12 @@ import { airCut, armMoved, type Contact, cutSwing, type SwingCut } from '../swin
 import { frameOf, type KnownArm, noteArm } from './arm-frame.ts';
 import { advanceArm } from './arm-stage.ts';
 import { type ArmState, createArmState } from './arm-state.ts';
+import { type Blocks, beginBlock, blockAt, blocksLike, createBlocks } from './blocks.ts';
 import { type FitVerdict, judgeFit, noteFall } from './fit-watch.ts';
 import { closeWindows } from './headings.ts';
 import { alignBySwing, forgetLags, requestShake } from './lag-alignment.ts';
 import { createLiveFunnel, type LiveFunnel, updateLiveFunnel } from './live-funnel.ts';
-import type { LiveView, PipelineOutput, SensorHealth, ZeroState } from './outputs.ts';
+import type { LiveView, PipelineOutput, ScoredSwing, SensorHealth, ZeroState } from './outputs.ts';
 import { DEFAULT_PARAMS, type PipelineParams } from './params.ts';
 import { createScoreBook, noteEvent, type ScoreBook, scoredSwing } from './score-book.ts';
 import {
@@ -49,6 +50,7 @@ export interface PipelineState {
   readonly pendingStrokes: Stroke[];
   readonly swings: SwingEntry[];
   readonly scores: ScoreBook;
+  readonly blocks: Blocks;
   readonly funnel: LiveFunnel;
   hostTimeUs: number;
 }
@@ -70,11 +72,12 @@ export function createPipeline(
     description,
     params,
     intakes: [intake(), intake(), intake()],
-    arm: createArmState(),
+    arm: createArmState(description),
     strokes: createStrokeDetector(),
     pendingStrokes: [],
     swings: [],
     scores: createScoreBook(),
+    blocks: createBlocks(description),
     funnel: createLiveFunnel(),
     hostTimeUs: 0,
   };
@@ -104,6 +107,12 @@ function stepEvent(
       requestZero(state.arm);
       outputs.push({ kind: 'zero', zero: state.arm.zero });
       break;
+    case 'block-began': {
+      const { zero } = state.arm;
+      beginBlock(state.blocks, state.arm, event.condition, atUs);
+      if (state.arm.zero !== zero) outputs.push({ kind: 'zero', zero: state.arm.zero });
+      break;
+    }
     case 'shake-requested':
       requestShake(state.arm.lags);
       break;
@@ -162,7 +171,7 @@ function tellFault(
 /** Carries the arm, and the swings that have ended, as far as the samples reach. */
 function advance(state: PipelineState, outputs: PipelineOutput[]): void {
   let zero: ZeroState = state.arm.zero;
-  advanceArm(state.arm, state.intakes, state.description, state.params, () => {
+  advanceArm(state.arm, state.intakes, state.params, () => {
     const swing = finishSwing(state); // may find that the zero no longer holds
     if (state.arm.zero !== zero) {
       zero = state.arm.zero;
@@ -226,7 +235,7 @@ function finishContact(state: PipelineState, contact: Contact): Swing {
 }
 
 function pushSwing(state: PipelineState, cut: SwingCut, known: KnownArm): Swing {
-  const frame = frameOf(known, state.description, state.params, TILT_SEEN_LIVE);
+  const frame = frameOf(known, state.params, TILT_SEEN_LIVE);
   const reading = readSwing(cut, frame, state.swings.length);
   state.swings.push({ cut, known, reading });
   return reading.swing;
@@ -234,7 +243,7 @@ function pushSwing(state: PipelineState, cut: SwingCut, known: KnownArm): Swing 
 
 /** Earlier swings that were read with a sensor out of place lose their reach; what was measured stays. */
 function withdrawSwings(state: PipelineState, { misfit, swings: doubtful }: FitVerdict): void {
-  const { swings, description, params } = state;
+  const { swings, params } = state;
   // the newest of them is not listed yet, and air swings say nothing about the fit
   let left = doubtful - 1;
   for (let i = swings.length - 1; i >= 0 && left > 0; i--) {
@@ -245,31 +254,53 @@ function withdrawSwings(state: PipelineState, { misfit, swings: doubtful }: FitV
     swings[i] = {
       cut,
       known: doubted,
-      reading: readSwing(cut, frameOf(doubted, description, params, TILT_SEEN_LIVE), i),
+      reading: readSwing(cut, frameOf(doubted, params, TILT_SEEN_LIVE), i),
     };
   }
 }
 
-/** The set so far, as the live screens see it. */
-export function viewPipeline(state: PipelineState): LiveView {
-  const readings = state.swings.map(({ reading }) => reading);
-  return view(state, readings, false, (curves) => updateLiveFunnel(state.funnel, curves));
+/** Swings with what the coach said of them. @param readings in the order of `state.swings` */
+export function scoredSwings(
+  { scores, blocks }: PipelineState,
+  readings: readonly SwingReading[],
+): ScoredSwing[] {
+  return readings.map(({ swing }) =>
+    scoredSwing(scores, swing, blockAt(blocks, swing.contactTimeUs)),
+  );
 }
 
-/** A finished set with its swings read otherwise. @param readings in the order of `state.swings` */
-export function viewReadings(state: PipelineState, readings: readonly SwingReading[]): LiveView {
-  return view(state, readings, true, (curves) =>
+/** The set so far, as the live screens see it. The funnel is that of the latest block's condition. */
+export function viewPipeline(state: PipelineState): LiveView {
+  const readings = state.swings.map(({ reading }) => reading);
+  return view(state, readings, state.blocks.conditions.length - 1, (curves) =>
+    updateLiveFunnel(state.funnel, curves),
+  );
+}
+
+/**
+ * A finished set with its swings read otherwise.
+ * @param readings in the order of `state.swings` @param block whose condition the funnel is of, from 0
+ */
+export function viewReadings(
+  state: PipelineState,
+  readings: readonly SwingReading[],
+  block: number,
+): LiveView {
+  const seen = view(state, readings, block, (curves) =>
     summariseFunnel(curves.filter((curve) => curve !== null)),
   );
+  return { ...seen, isReview: true };
 }
 
 function view(
   state: PipelineState,
   readings: readonly SwingReading[],
-  isReview: boolean,
+  block: number,
   funnelOf: (curves: readonly (SwingCurves | null)[]) => Funnel,
 ): LiveView {
-  const swings = readings.map(({ swing }) => scoredSwing(state.scores, swing));
+  const swings = scoredSwings(state, readings);
+  const shown = blocksLike(state.blocks.conditions, block);
+  const isShown = (i: number): boolean => !swings[i]!.discarded && shown.has(swings[i]!.block);
   const [upperArm, forearm, implement] = state.intakes.map(healthOf) as [
     SensorHealth,
     SensorHealth,
@@ -281,8 +312,9 @@ function view(
     sensors,
     zero: state.arm.zero,
     shake: state.arm.lags.shake,
+    blocks: state.blocks.conditions,
     swings,
-    isReview,
-    funnel: funnelOf(readings.map(({ curves }, i) => (swings[i]!.discarded ? null : curves))),
+    isReview: false,
+    funnel: funnelOf(readings.map(({ curves }, i) => (isShown(i) ? curves : null))),
   };
 }

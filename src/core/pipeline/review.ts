@@ -4,16 +4,20 @@ import { TILT_IN_REVIEW } from '../arm/reach.ts';
 import { usualThresholds } from '../measures/accuracy-classes.ts';
 import { measureFamilies, type SetMeasures } from '../measures/measure-set.ts';
 import type { ResamplingOptions } from '../measures/narrowing.ts';
+import { withEnds } from '../swings/moved-ends.ts';
 import { readSwing, type SwingReading } from '../swings/read-swing.ts';
 import { uprightCut } from '../swings/upright-cut.ts';
 import { frameOf } from './arm-frame.ts';
+import { blocksLike } from './blocks.ts';
 import { measuredSwings } from './measured-swings.ts';
 import type { LiveView } from './outputs.ts';
-import { type PipelineState, viewReadings } from './pipeline.ts';
+import { type PipelineState, scoredSwings, viewReadings } from './pipeline.ts';
+import { endsOf } from './score-book.ts';
 
 /**
- * The swings of a set read again with hindsight: every heading also from what came after the swing (forward
- * and backward filter joined), every vertical without what all swings together say of the gyroscopes' errors. Acausal, so never shown live; screens and reports that use it say so.
+ * The swings of a set read again with hindsight: between the ends the coach gave them, every heading also from what
+ * came after the swing (forward and backward filter joined), every vertical without what all swings together say of
+ * the gyroscopes' errors. Acausal, so never shown live; screens and reports that use it say so.
  * @returns one reading a swing, in the order of `state.swings`; the state is left as it is
  */
 export function reviewSwings(state: PipelineState): SwingReading[] {
@@ -25,28 +29,40 @@ export function reviewSwings(state: PipelineState): SwingReading[] {
       elbow: smoothHeading(known.elbow, elbow.history.slice(known.elbowSteps)),
       wrist: smoothHeading(known.wrist, wrist.history.slice(known.wristSteps)),
     };
+    const upright = uprightCut(cut, gyroErrors);
+    const ends = endsOf(state.scores, cut.contact.timeUs);
     return readSwing(
-      uprightCut(cut, gyroErrors),
-      frameOf(smoothed, state.description, state.params, TILT_IN_REVIEW),
+      ends === null ? upright : withEnds(upright, ends),
+      frameOf(smoothed, state.params, TILT_IN_REVIEW),
       index,
     );
   });
 }
 
-/** A finished set as screens, reports and batch see it: read with hindsight, and saying so. */
-export function reviewPipeline(state: PipelineState): LiveView {
-  return viewReadings(state, reviewSwings(state));
+/**
+ * A finished set as screens, reports and batch see it: read with hindsight, and saying so.
+ * @param block whose condition the funnel is of, from 0; the last one unless said
+ */
+export function reviewPipeline(
+  state: PipelineState,
+  block = state.blocks.conditions.length - 1,
+): LiveView {
+  return viewReadings(state, reviewSwings(state), block);
 }
 
 /**
- * The measures of a finished set, one family after another.
+ * The measures of a finished set under one condition, one family after another.
+ * @param block whose condition is meant, from 0; the last one unless said
  * @returns as measureFamilies; full points are the most the set's score pad offers
  */
 export function measureReviewed(
   state: PipelineState,
   options: ResamplingOptions,
+  block = state.blocks.conditions.length - 1,
 ): Generator<Partial<SetMeasures>, void, void> {
-  const swings = measuredSwings(reviewSwings(state), state.scores);
+  const readings = reviewSwings(state);
+  const blocks = blocksLike(state.blocks.conditions, block);
+  const swings = measuredSwings(readings, scoredSwings(state, readings), blocks);
   const fullPoints = Math.max(0, ...state.description.scoreSteps);
   // without a score pad no swing has points, and any threshold does
   const thresholds = usualThresholds(fullPoints > 0 ? fullPoints : 1);

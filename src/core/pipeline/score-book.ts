@@ -1,11 +1,15 @@
 import type { SetEvent } from '../recording/set-record.ts';
+import type { SwingEnds } from '../swings/moved-ends.ts';
 import type { Swing } from '../swings/swing.ts';
 import type { ScoredSwing } from './outputs.ts';
 
 /** What the coach said about contacts, by contact time. Plain data. */
 export interface ScoreBook {
   readonly points: Map<number, number>;
-  readonly discarded: Set<number>;
+  /** Why, in the coach's words; null when nobody said. */
+  readonly discarded: Map<number, string | null>;
+  readonly landings: Map<number, readonly [beyondM: number, leftM: number]>;
+  readonly ends: Map<number, SwingEnds>;
 }
 
 /**
@@ -16,7 +20,7 @@ const SAME_CONTACT_US = 300_000;
 
 /** Nothing said yet. */
 export function createScoreBook(): ScoreBook {
-  return { points: new Map(), discarded: new Set() };
+  return { points: new Map(), discarded: new Map(), landings: new Map(), ends: new Map() };
 }
 
 /** Takes in one event; those that say nothing about a swing change nothing. */
@@ -29,32 +33,56 @@ export function noteEvent(book: ScoreBook, event: SetEvent): void {
       book.points.delete(event.contactTimeUs);
       break;
     case 'discarded':
-      book.discarded.add(event.contactTimeUs);
+      book.discarded.set(event.contactTimeUs, event.reason ?? null);
       break;
     case 'discard-withdrawn':
       book.discarded.delete(event.contactTimeUs);
+      break;
+    case 'landed':
+      book.landings.set(event.contactTimeUs, [event.beyondM, event.leftM]);
+      break;
+    case 'landing-withdrawn':
+      book.landings.delete(event.contactTimeUs);
+      break;
+    case 'ends-moved':
+      book.ends.set(event.contactTimeUs, { startUs: event.startsAtUs, contactUs: event.endsAtUs });
+      break;
+    case 'ends-restored':
+      book.ends.delete(event.contactTimeUs);
       break;
     default:
       break;
   }
 }
 
-/** A swing with what was said about the contact nearest to it. */
-export function scoredSwing(book: ScoreBook, swing: Swing): ScoredSwing {
-  const scored = nearest(book.points.keys(), swing.contactTimeUs);
+/** A swing with what was said about the contact nearest to it. @param block of the set it was swung in, from 0 */
+export function scoredSwing(book: ScoreBook, swing: Swing, block: number): ScoredSwing {
   const discarded = nearest(book.discarded, swing.contactTimeUs);
   return {
     swing,
-    points: scored === null ? null : (book.points.get(scored) ?? null),
-    discarded: discarded !== null,
+    block,
+    points: nearest(book.points, swing.contactTimeUs) ?? null,
+    discarded: discarded !== undefined,
+    discardReason: discarded ?? null,
+    landingM: nearest(book.landings, swing.contactTimeUs) ?? null,
+    endsMoved: endsOf(book, swing.contactTimeUs) !== null,
   };
 }
 
-function nearest(timesUs: Iterable<number>, wantedUs: number): number | null {
-  let best: number | null = null;
-  for (const timeUs of timesUs) {
+/** Where the coach moved the ends of the swing with this contact, host time in microseconds; null: nowhere. */
+export function endsOf(book: ScoreBook, contactTimeUs: number): SwingEnds | null {
+  return nearest(book.ends, contactTimeUs) ?? null;
+}
+
+/** What was said about the contact nearest to a time; undefined when there is none near. */
+function nearest<T>(said: ReadonlyMap<number, T>, wantedUs: number): T | undefined {
+  let best = SAME_CONTACT_US;
+  let found: T | undefined;
+  for (const [timeUs, value] of said) {
     const off = Math.abs(timeUs - wantedUs);
-    if (off < SAME_CONTACT_US && (best === null || off < Math.abs(best - wantedUs))) best = timeUs;
+    if (off >= best) continue;
+    best = off;
+    found = value;
   }
-  return best;
+  return found;
 }

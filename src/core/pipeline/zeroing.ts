@@ -18,7 +18,12 @@ import { SEGMENT_WORDS, type Segment } from '../arm/segments.ts';
 import { RAD_PER_DEG, wrapAngle } from '../maths/angles.ts';
 import { rotate } from '../maths/quaternion.ts';
 import { type Vector3, vector3 } from '../maths/vector.ts';
-import { type ArmReadings, type ArmState, createFitWatch } from './arm-state.ts';
+import {
+  type ArmDimensions,
+  type ArmReadings,
+  type ArmState,
+  createFitWatch,
+} from './arm-state.ts';
 
 /** How well a player points with one segment, SD, rad. */
 const POINTING_SD_RAD = 3 * RAD_PER_DEG;
@@ -56,6 +61,15 @@ export function loseZero(arm: ArmState, segment: Segment): boolean {
   const problem = `The ${SEGMENT_WORDS[segment]} sensor began anew: both poses are needed again.`;
   arm.zero = { phase: 'not-started', problem };
   return true;
+}
+
+/** Another implement is swung, and its sensor was clipped on anew. */
+export function changeImplement(arm: ArmState, dimensions: ArmDimensions): void {
+  arm.dimensions = dimensions;
+  if (arm.zero.phase === 'not-started') return;
+  forgetPoses(arm);
+  const problem = 'Another implement: both poses are needed again, with it.';
+  arm.zero = { phase: 'not-started', problem };
 }
 
 /**

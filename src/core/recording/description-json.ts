@@ -8,8 +8,8 @@ import type { SetDescription } from './set-description.ts';
 const SET_ID = /^[A-Za-z0-9][A-Za-z0-9._-]{0,79}$/;
 const MAX_TEXT = 200;
 /** No arm segment, sensor offset or reach comes near this, metres. */
-const MAX_LENGTH_M = 5;
-const MIN_LENGTH_M = 0.01;
+export const MAX_LENGTH_M = 5;
+export const MIN_LENGTH_M = 0.01;
 /** Latest instant a JavaScript date can hold (ECMA-262, time values). */
 const MAX_DATE_MS = 8.64e15;
 
@@ -37,6 +37,7 @@ export function readDescription(value: unknown): SetDescription {
       : { calibrations: readCalibrations(from.calibrations, 'calibrations') }),
     implement: asText(from.implement, 'implement', MAX_TEXT),
     ball: asText(from.ball, 'ball', MAX_TEXT),
+    ...(from.feed === undefined ? {} : { feed: asText(from.feed, 'feed', MAX_TEXT) }),
     sweetSpotBand: band === null ? null : readBand(band),
     scoreSteps: asList(from.scoreSteps, 'scoreSteps', 100).map((step, i) =>
       asNumber(step, `scoreSteps[${i}]`, -1e6, 1e6),

@@ -1,6 +1,7 @@
 import { SEGMENTS } from '../arm/segments.ts';
-import { asNumber, asObject, asOneOf, asText } from './json-shape.ts';
-import type { SetEvent } from './set-record.ts';
+import { MAX_LENGTH_M, MIN_LENGTH_M } from './description-json.ts';
+import { asNumber, asObject, asOneOf, asText, type JsonObject } from './json-shape.ts';
+import type { Condition, SetEvent } from './set-record.ts';
 
 const EVENT_TYPES = [
   'zero-requested',
@@ -8,6 +9,11 @@ const EVENT_TYPES = [
   'score-withdrawn',
   'discarded',
   'discard-withdrawn',
+  'landed',
+  'landing-withdrawn',
+  'ends-moved',
+  'ends-restored',
+  'block-began',
   'note',
   'shake-requested',
   'clock-ping',
@@ -16,6 +22,9 @@ const EVENT_TYPES = [
 ] as const satisfies readonly SetEvent['type'][];
 
 const MAX_NOTE = 10_000;
+const MAX_NAME = 200;
+/** No court is longer, metres. */
+const MAX_LANDING_M = 100;
 const MAX_TIME_US = Number.MAX_SAFE_INTEGER;
 
 /**
@@ -54,11 +63,48 @@ export function readEvent(value: unknown): SetEvent {
         firstSequence: asNumber(from.firstSequence, 'firstSequence', 0, 0xffff),
         count: asNumber(from.count, 'the count', 1, 0x10000),
       };
-    case 'score-withdrawn':
     case 'discarded':
+      return {
+        type,
+        contactTimeUs: readContactTime(from.contactTimeUs),
+        ...(from.reason === undefined
+          ? {}
+          : { reason: asText(from.reason, 'the reason', MAX_NOTE) }),
+      };
+    case 'landed':
+      return {
+        type,
+        contactTimeUs: readContactTime(from.contactTimeUs),
+        beyondM: asNumber(from.beyondM, 'beyondM', -MAX_LANDING_M, MAX_LANDING_M),
+        leftM: asNumber(from.leftM, 'leftM', -MAX_LANDING_M, MAX_LANDING_M),
+      };
+    case 'ends-moved':
+      return {
+        type,
+        contactTimeUs: readContactTime(from.contactTimeUs),
+        startsAtUs: asNumber(from.startsAtUs, 'startsAtUs', 0, MAX_TIME_US),
+        endsAtUs: asNumber(from.endsAtUs, 'endsAtUs', 0, MAX_TIME_US),
+      };
+    case 'block-began':
+      return { type, condition: readCondition(asObject(from.condition, 'the condition')) };
+    case 'score-withdrawn':
     case 'discard-withdrawn':
+    case 'landing-withdrawn':
+    case 'ends-restored':
       return { type, contactTimeUs: readContactTime(from.contactTimeUs) };
   }
+}
+
+function readCondition(from: JsonObject): Condition {
+  const length = (name: 'implementLengthM' | 'implementSensorFromWristM', least: number) =>
+    asNumber(from[name], `${name} of the condition`, least, MAX_LENGTH_M);
+  return {
+    implement: asText(from.implement, 'the implement of the condition', MAX_NAME),
+    ball: asText(from.ball, 'the ball of the condition', MAX_NAME),
+    feed: asText(from.feed, 'the feed of the condition', MAX_NAME),
+    implementLengthM: length('implementLengthM', MIN_LENGTH_M),
+    implementSensorFromWristM: length('implementSensorFromWristM', 0),
+  };
 }
 
 function readContactTime(value: unknown): number {
@@ -77,6 +123,28 @@ export const EVENT_SCHEMA = {
       description: 'contact of the swing meant, microseconds since the start of the set',
     },
     points: { type: 'number' },
+    reason: { type: 'string', description: 'why a swing was discarded' },
+    beyondM: {
+      type: 'number',
+      description: 'landed so far beyond the middle of the target, metres',
+    },
+    leftM: { type: 'number', description: 'landed so far to the left of it, metres' },
+    startsAtUs: {
+      type: 'number',
+      description: 'start of the swing as moved by hand, microseconds',
+    },
+    endsAtUs: { type: 'number', description: 'contact as moved by hand, microseconds' },
+    condition: {
+      type: 'object',
+      description: 'implement, ball and feed of the block that begins; lengths in metres',
+      properties: {
+        implement: { type: 'string' },
+        ball: { type: 'string' },
+        feed: { type: 'string' },
+        implementLengthM: { type: 'number' },
+        implementSensorFromWristM: { type: 'number' },
+      },
+    },
     text: { type: 'string' },
     segment: { enum: SEGMENTS },
     sentTimeUs: { type: 'number', description: 'when a clock ping was written, microseconds' },

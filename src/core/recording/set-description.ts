@@ -34,6 +34,8 @@ export interface SetDescription {
   readonly calibrations?: readonly CalibratedSensor[];
   readonly implement: string;
   readonly ball: string;
+  /** How the ball comes, in the coach's words; absent: nobody said. */
+  readonly feed?: string;
   /** The reach the coach hopes for and how far from it still counts; null while nobody knows. */
   readonly sweetSpotBand: { readonly reachM: number; readonly halfWidthM: number } | null;
   /** Points a ball can score, best first, as the score pad shows them. */

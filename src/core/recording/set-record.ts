@@ -20,6 +20,17 @@ export type SetRecord =
     }
   | { readonly kind: 'event'; readonly hostTimeUs: number; readonly event: SetEvent };
 
+/** What a block is swung under: one implement, one ball, one way of feeding it. */
+export interface Condition {
+  readonly implement: string;
+  readonly ball: string;
+  /** How the ball comes, in the coach's words; empty when nobody said. */
+  readonly feed: string;
+  /** Wrist to sweet spot, and wrist to the implement's sensor, metres. */
+  readonly implementLengthM: number;
+  readonly implementSensorFromWristM: number;
+}
+
 /** What the coach did, and what the link knows. Edits append events; nothing recorded is ever changed. */
 export type SetEvent =
   /** The two poses follow: arm hanging, then pointing at the target. */
@@ -27,8 +38,31 @@ export type SetEvent =
   /** Points for the swing with this contact (host timeline, microseconds). */
   | { readonly type: 'score'; readonly contactTimeUs: number; readonly points: number }
   | { readonly type: 'score-withdrawn'; readonly contactTimeUs: number }
-  | { readonly type: 'discarded'; readonly contactTimeUs: number }
+  | {
+      readonly type: 'discarded';
+      readonly contactTimeUs: number;
+      /** Why, in the coach's words; absent when nobody said. */
+      readonly reason?: string;
+    }
   | { readonly type: 'discard-withdrawn'; readonly contactTimeUs: number }
+  /** Where the ball landed off the target's middle: beyond it (away from the player) and to its left, metres. */
+  | {
+      readonly type: 'landed';
+      readonly contactTimeUs: number;
+      readonly beyondM: number;
+      readonly leftM: number;
+    }
+  | { readonly type: 'landing-withdrawn'; readonly contactTimeUs: number }
+  /** By hand in review: where the swing with this contact (as found) really starts and ends, host timeline. */
+  | {
+      readonly type: 'ends-moved';
+      readonly contactTimeUs: number;
+      readonly startsAtUs: number;
+      readonly endsAtUs: number;
+    }
+  | { readonly type: 'ends-restored'; readonly contactTimeUs: number }
+  /** What follows is swung under this condition. Before the first block it is that of the description. */
+  | { readonly type: 'block-began'; readonly condition: Condition }
   | { readonly type: 'note'; readonly text: string }
   /** The three sensors are about to be shaken together in one hand, to align their clocks. */
   | { readonly type: 'shake-requested' }

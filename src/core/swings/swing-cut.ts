@@ -31,7 +31,7 @@ export interface SwingCut {
   readonly startUs: number;
   /** Host time of the first row; rows are GRID_STEP_US apart, the last is the last clean one before contact. */
   readonly firstUs: number;
-  /** qEarthFromSensor of the three sensors, shape (rows, 3, 4). */
+  /** qEarthFromSensor of the three sensors, shape (rows, 3, 4); none when data are missing or nothing was met. */
   readonly q: Float64Array;
   /** Of the last row: what the gyroscopes' errors did to the verticals. */
   readonly gyroTilts: ArmTilts;
@@ -48,9 +48,9 @@ type ArmTilts = readonly [GyroTilt, GyroTilt, GyroTilt];
 /** Instants this close before contact may already feel it on another sensor's clock, microseconds. */
 const CONTACT_MARGIN_US = 2000;
 /** Further than this from the last clean instant nothing can be said of contact, microseconds. */
-const LONGEST_EXTRAPOLATION_US = 25_000;
+export const LONGEST_EXTRAPOLATION_US = 25_000;
 /** Instants before the start that cubic interpolation needs. */
-const LEAD = 2;
+export const LEAD = 2;
 /** A swing shorter than this is kept with what went before, for the milliseconds before contact. */
 const LEAST_KEPT_US = 310_000;
 /** A racket that is carried or dropped knocks too; in a swing the forearm turns at least this fast, rad/s. */
@@ -76,9 +76,10 @@ export function armMoved(timeline: ArmTimeline, contactUs: number): boolean {
 export function cutSwing(timeline: ArmTimeline, gyroTilts: ArmTilts, contact: Contact): SwingCut {
   const clean = lastCleanInstant(timeline, contact.timeUs);
   if (clean === null) return emptyCut(contact, 'sensor-gap');
-  const startUs = findSwingStart(timeline, clean);
-  if (startUs === null) return emptyCut(contact, 'no-forward-swing');
-  const lead = instantAt(timeline, startUs) - LEAD;
+  const foundUs = findSwingStart(timeline, clean);
+  // without a start the time before contact is kept all the same: the coach may see one
+  const startUs = foundUs ?? contact.timeUs;
+  const lead = Math.min(instantAt(timeline, startUs), clean) - LEAD;
   if (lead < oldestInstant(timeline) || count(timeline, lead, clean, GRID_GAP) > 0) {
     return emptyCut(contact, 'sensor-gap');
   }
@@ -92,7 +93,7 @@ export function cutSwing(timeline: ArmTimeline, gyroTilts: ArmTilts, contact: Co
   }
   return {
     contact,
-    fault: null,
+    fault: foundUs === null ? 'no-forward-swing' : null,
     startUs,
     firstUs: timeline.timeUs[slotOf(first)]!,
     q,

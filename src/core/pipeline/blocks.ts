@@ -1,0 +1,73 @@
+import type { SetDescription } from '../recording/set-description.ts';
+import type { Condition } from '../recording/set-record.ts';
+import type { ArmState } from './arm-state.ts';
+import { changeImplement } from './zeroing.ts';
+
+/** The blocks of a set in order: the first begins with it, under the condition of its description. Plain data. */
+export interface Blocks {
+  readonly conditions: Condition[];
+  /** Host time, microseconds. */
+  readonly beganUs: number[];
+}
+
+/** The first block. */
+export function createBlocks({
+  implement,
+  ball,
+  feed,
+  lengthsM,
+  sensorFromJointM,
+}: SetDescription): Blocks {
+  const condition: Condition = {
+    implement,
+    ball,
+    feed: feed ?? '',
+    implementLengthM: lengthsM.implement,
+    implementSensorFromWristM: sensorFromJointM.implement,
+  };
+  return { conditions: [condition], beganUs: [0] };
+}
+
+/** Begins another block; another implement needs the poses anew, because its sensor was clipped on again. */
+export function beginBlock(
+  blocks: Blocks,
+  arm: ArmState,
+  condition: Condition,
+  atUs: number,
+): void {
+  const isSame = sameImplement(blocks.conditions.at(-1)!, condition);
+  blocks.conditions.push(condition);
+  blocks.beganUs.push(atUs);
+  if (isSame) return;
+  const { lengthsM, sensorFromJointM } = arm.dimensions;
+  changeImplement(arm, {
+    lengthsM: { ...lengthsM, implement: condition.implementLengthM },
+    sensorFromJointM: { ...sensorFromJointM, implement: condition.implementSensorFromWristM },
+  });
+}
+
+/** The block of an instant, from 0. @param timeUs host time, microseconds */
+export function blockAt({ beganUs }: Blocks, timeUs: number): number {
+  return Math.max(
+    0,
+    beganUs.findLastIndex((began) => began <= timeUs),
+  );
+}
+
+function sameImplement(a: Condition, b: Condition): boolean {
+  return (
+    a.implement === b.implement &&
+    a.implementLengthM === b.implementLengthM &&
+    a.implementSensorFromWristM === b.implementSensorFromWristM
+  );
+}
+
+/** The blocks swung under the same condition as one of them, itself included. @param block its place, from 0 */
+export function blocksLike(conditions: readonly Condition[], block: number): ReadonlySet<number> {
+  const wanted = conditions[block]!;
+  const isLike = (condition: Condition): boolean =>
+    sameImplement(condition, wanted) &&
+    condition.ball === wanted.ball &&
+    condition.feed === wanted.feed;
+  return new Set(conditions.flatMap((condition, i) => (isLike(condition) ? [i] : [])));
+}
