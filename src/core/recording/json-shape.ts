@@ -80,9 +80,12 @@ export function asOneOf<T extends string>(value: unknown, where: string, words: 
   return found;
 }
 
-/** Short enough for a message even when the value is hostile. */
+/** Short enough for a message even when the value is hostile: nested a million deep, megabytes long. */
 function named(value: unknown): string {
   if (value === undefined) return 'nothing';
-  const text = typeof value === 'number' ? String(value) : JSON.stringify(value);
-  return text.length > 60 ? `${text.slice(0, 57)}...` : text;
+  if (Array.isArray(value)) return `a list of ${value.length}`;
+  if (typeof value === 'object' && value !== null) return 'an object';
+  if (typeof value !== 'string') return String(value);
+  const quoted = JSON.stringify(value.slice(0, 60));
+  return quoted.length > 60 ? `${quoted.slice(0, 57)}...` : quoted;
 }

@@ -25,6 +25,12 @@ export interface StoredSet {
   readonly complete: boolean;
   /** Bytes behind the last whole record, which could not be read. */
   readonly lostBytes: number;
+  /** Where more records can follow: behind the last whole one, before any end mark, bytes. */
+  readonly recordsEndAt: number;
+  /** Sequence number of the next record. */
+  readonly nextSequence: number;
+  /** From somewhere on the bytes make no sense; what lies behind cannot be read. */
+  readonly isDamaged: boolean;
   /** Whole records that were not understood and left out. */
   readonly skippedRecords: number;
   /** First thing found wrong, in words; null when complete. */
@@ -38,6 +44,10 @@ export type ReadSetResult =
 
 /** Fed in pieces so that the reader's own buffer stays small beside a large file. */
 const PIECE_BYTES = 1 << 18;
+/** Longest quotation in a message, characters. */
+const MAX_QUOTED = 200;
+const NO_HEADER =
+  'This is not a set file: it has no header record. Choose a file ending in .mcap that this program wrote.';
 
 /**
  * Reads a set file (recorded-streams/FORMAT.md). Never throws on what the bytes hold: a cut file
@@ -55,7 +65,7 @@ export function readSet(bytes: Uint8Array): ReadSetResult {
       'This is not a set file: it does not begin like one. Choose a file ending in .mcap that this program wrote.',
     );
   }
-  const reading = new Reading();
+  const reading = new Reading(bytes);
   scan(bytes, reading);
   return reading.result();
 }
@@ -70,15 +80,18 @@ function scan(bytes: Uint8Array, reading: Reading): void {
       reader.append(bytes.subarray(fed, fed + PIECE_BYTES));
       const end = Math.min(fed + PIECE_BYTES, bytes.length);
       for (let item = reader.nextRecord(); item !== undefined; item = reader.nextRecord()) {
-        reading.take(item, bytes.subarray(0, wholeBytes));
+        reading.take(item, wholeBytes);
         wholeBytes = end - reader.bytesRemaining();
         if (reading.isOver) return;
       }
     }
-    if (!reader.done()) reading.note('The file was cut off before its end.');
+    reading.takeLast(reader.done());
   } catch (error) {
     // The library throws plain errors on damage; which one matters to people only.
-    reading.note(`The file is damaged: ${error instanceof Error ? error.message : String(error)}`);
+    const words = error instanceof Error ? error.message : String(error);
+    reading.isDamaged = true;
+    // It quotes the file, which may be hostile.
+    reading.note(`The file is damaged: ${words.slice(0, MAX_QUOTED)}.`);
   }
   reading.lostBytes = bytes.length - wholeBytes;
 }
@@ -86,6 +99,7 @@ function scan(bytes: Uint8Array, reading: Reading): void {
 /** What has been understood of a file so far. */
 class Reading {
   lostBytes = 0;
+  isDamaged = false;
   #error: SetFileError | null = null;
   #description: SetDescription | null = null;
   #fault: string | null = null;
@@ -93,27 +107,41 @@ class Reading {
   #hasEnded = false;
   #skipped = 0;
   #nextSequence = 0;
+  #endsAt: number | null = null;
   readonly #records: SetRecord[] = [];
   readonly #channels = new Map<number, SetChannel>();
+  readonly #file: Uint8Array;
+
+  constructor(file: Uint8Array) {
+    this.#file = file;
+  }
 
   /** True once the file has turned out to be no set of ours. */
   get isOver(): boolean {
     return this.#error !== null;
   }
 
-  /** @param before everything in the file before this item, for its checksum */
-  take(item: McapTypes.TypedMcapRecord, before: Uint8Array): void {
+  /** @param startsAt where in the file this item begins, bytes */
+  take(item: McapTypes.TypedMcapRecord, startsAt: number): void {
     if (item.type === 'Header') this.#takeHeader(item);
-    else if (!this.#hasHeader) this.#refuse('not-a-set-file', 'The file has no header record.');
+    else if (!this.#hasHeader) this.#refuse('not-a-set-file', NO_HEADER);
+    else if (this.#hasEnded) this.#takeAfterEnd(item);
     else if (item.type === 'Metadata') this.#takeMetadata(item);
     else if (item.type === 'Channel') this.#takeChannel(item);
     else if (item.type === 'Message') this.#takeMessage(item);
-    else if (item.type === 'DataEnd') this.#takeEnd(item, before);
+    else if (item.type === 'DataEnd') this.#takeEnd(item, startsAt);
   }
 
   /** Keeps the first thing found wrong; later ones mostly follow from it. */
   note(fault: string): void {
     this.#fault ??= fault;
+  }
+
+  /** @param hasFooter the end mark is whole */
+  takeLast(hasFooter: boolean): void {
+    if (hasFooter && this.#hasEnded) return;
+    const where = this.#hasEnded ? 'in its end mark; no record is missing' : 'before its end';
+    this.note(`The file was cut off ${where}.`);
   }
 
   result(): ReadSetResult {
@@ -131,6 +159,9 @@ class Reading {
         records: this.#records,
         complete: this.#fault === null,
         lostBytes: this.lostBytes,
+        recordsEndAt: this.#endsAt ?? this.#file.length - this.lostBytes,
+        nextSequence: this.#nextSequence >>> 0,
+        isDamaged: this.isDamaged,
         skippedRecords: this.#skipped,
         fault: this.#fault,
       },
@@ -189,12 +220,18 @@ class Reading {
     }
   }
 
-  #takeEnd(end: McapTypes.DataEnd, before: Uint8Array): void {
-    // Once only: a hostile file could ask for the sum of itself a million times.
-    if (!this.#hasEnded && end.dataSectionCrc !== 0 && end.dataSectionCrc !== crc32(before)) {
+  #takeEnd(end: McapTypes.DataEnd, startsAt: number): void {
+    this.#hasEnded = true;
+    this.#endsAt = startsAt;
+    if (end.dataSectionCrc === 0) return;
+    if (end.dataSectionCrc !== crc32(this.#file.subarray(0, startsAt))) {
       this.note('The file was changed after it was recorded: its checksum does not fit.');
     }
-    this.#hasEnded = true;
+  }
+
+  /** The checksum does not cover it: other programs may add a summary, but no records. */
+  #takeAfterEnd(item: McapTypes.TypedMcapRecord): void {
+    if (item.type === 'Message') this.note('There are records behind the end of the set.');
   }
 
   #refuse(code: SetFileError['code'], message: string): void {
@@ -207,7 +244,10 @@ function recordFrom(message: McapTypes.Message, channel: SetChannel | undefined)
   if (channel === undefined) throw new ShapeError('it belongs to no channel of a set file');
   if (message.logTime > BigInt(Number.MAX_SAFE_INTEGER)) throw new ShapeError('its time is absurd');
   const hostTimeUs = Number(message.logTime) / 1000;
-  if (channel.kind !== 'event') return { ...channel, hostTimeUs, bytes: message.data };
+  if (channel.kind !== 'event') {
+    // Spelt out: spreading `channel` took most of the time of reading a long set.
+    return { kind: channel.kind, segment: channel.segment, hostTimeUs, bytes: message.data };
+  }
   const event = readEvent(parseJson(textFromBytes(message.data), 'the event'));
   return { kind: 'event', hostTimeUs, event };
 }

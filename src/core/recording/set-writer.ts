@@ -74,6 +74,19 @@ export class SetWriter {
     return writer;
   }
 
+  /**
+   * Goes on behind the records of a file that was written before.
+   * @param kept its bytes up to there, which the sink has already
+   * @param records how many records they hold: the next one's sequence number
+   */
+  static resume(sink: ByteSink, kept: Uint8Array, records: number): SetWriter {
+    const writer = new SetWriter(sink);
+    writer.#crc = crc32Update(writer.#crc, kept);
+    writer.#records = records;
+    writer.#bytes = kept.length;
+    return writer;
+  }
+
   /** Records written so far. */
   get records(): number {
     return this.#records;
