@@ -29,6 +29,14 @@ export async function putCatalogueRow(row: CatalogueRow): Promise<void> {
 }
 
 /**
+ * Takes the row of a set out whose file has gone.
+ * @throws StorageError when the database cannot be written
+ */
+export async function removeCatalogueRow(setId: string): Promise<void> {
+  await withDatabase((database) => database.delete('sets', setId));
+}
+
+/**
  * The rows of all stored sets. Files are the truth: a row that is missing, or whose file has
  * another size, is made anew from the file; a row without a file is removed.
  * @param files every set file now in storage

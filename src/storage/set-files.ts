@@ -1,3 +1,4 @@
+import type { FileTail } from '../core/recording/append-events.ts';
 import { readSetId } from '../core/recording/description-json.ts';
 import type { ByteSink } from '../core/recording/set-writer.ts';
 import { StorageError, storageErrorFrom, unavailable } from './storage-error.ts';
@@ -77,6 +78,51 @@ export async function readSetFile(setId: string): Promise<Uint8Array> {
     return new Uint8Array(await file.arrayBuffer());
   } catch (error) {
     throw storageErrorFrom(error);
+  }
+}
+
+/**
+ * Puts other bytes in place of the end of a stored set, on the disk before this returns.
+ * @throws StorageError when there is no such file, it is being recorded, or storage is full or missing
+ */
+export async function changeSetFileTail(
+  setId: string,
+  { keptBytes, tail }: FileTail,
+): Promise<void> {
+  const name = fileName(setId);
+  const release = await holdLock(setId);
+  try {
+    const directory = await openDirectory();
+    const file = await directory.getFileHandle(name);
+    const handle = await file.createSyncAccessHandle();
+    try {
+      const written = handle.write(tail as Uint8Array<ArrayBuffer>, { at: keptBytes });
+      if (written < tail.length) throw new DOMException('short write', 'QuotaExceededError');
+      handle.truncate(keptBytes + tail.length);
+      handle.flush();
+    } finally {
+      handle.close();
+    }
+  } catch (error) {
+    throw storageErrorFrom(error);
+  } finally {
+    release();
+  }
+}
+
+/**
+ * Removes the file of a stored set for good.
+ * @throws StorageError when it is being recorded or storage is missing
+ */
+export async function removeSetFile(setId: string): Promise<void> {
+  const name = fileName(setId);
+  const release = await holdLock(setId);
+  try {
+    await (await openDirectory()).removeEntry(name);
+  } catch (error) {
+    throw storageErrorFrom(error);
+  } finally {
+    release();
   }
 }
 

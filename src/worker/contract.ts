@@ -1,7 +1,7 @@
 import type { SetMeasures } from '../core/measures/measure-set.ts';
 import type { LiveView } from '../core/pipeline/outputs.ts';
 import type { SetDescription } from '../core/recording/set-description.ts';
-import type { SetRecord } from '../core/recording/set-record.ts';
+import type { SetEvent, SetRecord } from '../core/recording/set-record.ts';
 
 /** One line of the list of sets on the Start screen. */
 export interface SetSummary {
@@ -26,8 +26,20 @@ export type ToWorker =
   | { readonly type: 'open-set'; readonly setId: string }
   /** The bytes of a stored set's file, answered with `set-file`. */
   | { readonly type: 'export-set'; readonly setId: string }
+  | ChangeSets
   /** The screen has drawn the last `live` message and wants the next one. */
   | { readonly type: 'live-drawn' };
+
+/** What changes sets that have ended, or all of them; not while a set runs. */
+export type ChangeSets =
+  /** Adds events to a stored set and reads it again: `opened-set`. Nothing that was recorded changes. */
+  | { readonly type: 'edit-set'; readonly setId: string; readonly events: readonly SetEvent[] }
+  /** Stores the sound ones of these set files, and of those in archives among them: `imported`. */
+  | { readonly type: 'import-files'; readonly files: readonly File[] }
+  /** Every stored set, in archives that `import-files` takes back: `archive-part` by part. */
+  | { readonly type: 'export-all' }
+  /** Every set of this player, for good: `player-deleted`. */
+  | { readonly type: 'delete-player'; readonly player: string };
 
 /** What the worker tells the screens. */
 export type FromWorker =
@@ -52,7 +64,27 @@ export type FromWorker =
       readonly fileName: string;
       readonly bytes: Uint8Array;
     }
+  | {
+      readonly type: 'imported';
+      readonly stored: number;
+      /** Stored before, byte for byte. */
+      readonly known: number;
+      readonly refused: readonly RefusedFile[];
+    }
+  | {
+      readonly type: 'archive-part';
+      readonly fileName: string;
+      readonly bytes: Uint8Array;
+      readonly isLast: boolean;
+    }
+  | { readonly type: 'player-deleted'; readonly player: string; readonly sets: number }
   | { readonly type: 'trouble'; readonly trouble: WorkerTrouble };
+
+/** A file that was not imported, and why. */
+export interface RefusedFile {
+  readonly fileName: string;
+  readonly reason: string;
+}
 
 /** A problem the coach must hear of; `message` says what is wrong and what to do. */
 export interface WorkerTrouble {
@@ -60,6 +92,7 @@ export interface WorkerTrouble {
     | 'storage-unavailable'
     | 'storage-full'
     | 'set-unreadable'
+    | 'not-changed'
     | 'no-running-set'
     | 'unexpected';
   readonly message: string;

@@ -1,5 +1,6 @@
 import type { SetMeasures } from '../core/measures/measure-set.ts';
 import type { LiveView } from '../core/pipeline/outputs.ts';
+import type { FileTail } from '../core/recording/append-events.ts';
 import type { SetDescription } from '../core/recording/set-description.ts';
 import type { SetRecord } from '../core/recording/set-record.ts';
 import type { RunningFile, StoredFile } from '../storage/set-files.ts';
@@ -11,6 +12,10 @@ export interface SetStorage {
   create(setId: string): Promise<RunningFile>;
   /** All bytes of a stored set. */
   read(setId: string): Promise<Uint8Array>;
+  /** Other bytes in place of the end of a stored set. */
+  changeTail(setId: string, tail: FileTail): Promise<void>;
+  /** The file of a stored set and its row, for good. */
+  remove(setId: string): Promise<void>;
   /** Rows of all stored sets; `summarise` is asked for those the catalogue does not know. */
   list(summarise: (file: StoredFile) => Promise<SetSummary | null>): Promise<readonly SetSummary[]>;
   /** Keeps the row of a set that has just ended. */

@@ -1,3 +1,4 @@
+import { joinedBytes } from '../core/recording/joined-bytes.ts';
 import type { SetDescription } from '../core/recording/set-description.ts';
 import { readSet } from '../core/recording/set-reader.ts';
 import type { SetRecord } from '../core/recording/set-record.ts';
@@ -134,7 +135,7 @@ export class SetRecording {
     const writer = SetWriter.open({ append: (part) => parts.push(part) }, this.description);
     for (const record of [...this.#recordsOnDisk(), ...this.#kept]) writer.append(record);
     writer.end();
-    return joined(parts);
+    return joinedBytes(parts);
   }
 
   /** Without what follows the last record known to be written whole. */
@@ -165,14 +166,4 @@ export class SetRecording {
     this.#lastFlushUs = last.hostTimeUs;
     return true;
   }
-}
-
-function joined(parts: readonly Uint8Array[]): Uint8Array {
-  const whole = new Uint8Array(parts.reduce((size, part) => size + part.length, 0));
-  let at = 0;
-  for (const part of parts) {
-    whole.set(part, at);
-    at += part.length;
-  }
-  return whole;
 }

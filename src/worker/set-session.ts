@@ -4,11 +4,12 @@ import type { SetDescription } from '../core/recording/set-description.ts';
 import { atFileTime } from '../core/recording/set-file-format.ts';
 import type { SetRecord } from '../core/recording/set-record.ts';
 import { StorageError, storageErrorFrom } from '../storage/storage-error.ts';
-import type { FromWorker, ToWorker, WorkerTrouble } from './contract.ts';
+import { ChangedSets } from './changed-sets.ts';
+import type { ChangeSets, FromWorker, ToWorker, WorkerTrouble } from './contract.ts';
 import type { PipelineRun, SetPipeline, SetStorage } from './set-ports.ts';
 import { SetRecording } from './set-recording.ts';
 import { countSwings, StoredSets, summarise } from './stored-sets.ts';
-import { liveTrouble, noRunningSet, troubleFrom } from './trouble-words.ts';
+import { endSetFirst, liveTrouble, noRunningSet, troubleFrom } from './trouble-words.ts';
 
 /** The set in progress: bytes first, then numbers. */
 interface RunningSet {
@@ -30,6 +31,7 @@ export class SetSession {
   readonly #storage: SetStorage;
   readonly #pipeline: SetPipeline;
   readonly #stored: StoredSets;
+  readonly #changed: ChangedSets;
   #queue: Promise<void> = Promise.resolve();
   #running: RunningSet | null = null;
   #hasDrawn = true;
@@ -41,6 +43,7 @@ export class SetSession {
     this.#storage = storage;
     this.#pipeline = pipeline;
     this.#stored = new StoredSets(post, storage, pipeline);
+    this.#changed = new ChangedSets(post, storage, this.#stored);
   }
 
   /**
@@ -74,7 +77,18 @@ export class SetSession {
         return this.#stored.open(message.setId);
       case 'export-set':
         return this.#export(message.setId);
+      default:
+        return this.#change(message);
     }
+  }
+
+  /** What takes its time would keep the running set from its file. */
+  async #change(message: ChangeSets): Promise<void> {
+    if (this.#running !== null) this.#report(endSetFirst());
+    else if (message.type === 'edit-set') await this.#changed.edit(message.setId, message.events);
+    else if (message.type === 'import-files') await this.#changed.import(message.files);
+    else if (message.type === 'export-all') await this.#changed.exportAll();
+    else await this.#changed.deletePlayer(message.player);
   }
 
   async #begin(wanted: SetDescription): Promise<void> {

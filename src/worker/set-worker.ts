@@ -1,7 +1,13 @@
 import { createPipeline, stepPipeline, viewPipeline } from '../core/pipeline/pipeline.ts';
 import { measureReviewed, reviewPipeline } from '../core/pipeline/review.ts';
-import { putCatalogueRow, reconcileCatalogue } from '../storage/catalogue.ts';
-import { createSetFile, listSetFiles, readSetFile } from '../storage/set-files.ts';
+import { putCatalogueRow, reconcileCatalogue, removeCatalogueRow } from '../storage/catalogue.ts';
+import {
+  changeSetFileTail,
+  createSetFile,
+  listSetFiles,
+  readSetFile,
+  removeSetFile,
+} from '../storage/set-files.ts';
 import type { FromWorker, ToWorker } from './contract.ts';
 import { gatherAppends } from './gather-appends.ts';
 import type { SetPipeline, SetStorage } from './set-ports.ts';
@@ -12,6 +18,11 @@ declare const self: DedicatedWorkerGlobalScope;
 const storage: SetStorage = {
   create: createSetFile,
   read: readSetFile,
+  changeTail: changeSetFileTail,
+  remove: async (setId) => {
+    await removeSetFile(setId);
+    await removeCatalogueRow(setId);
+  },
   list: async (summarise) => reconcileCatalogue(await listSetFiles(), summarise),
   remember: putCatalogueRow,
 };
@@ -35,8 +46,9 @@ const pipeline: SetPipeline = {
 
 /** A file can be large: its bytes move instead of being copied. */
 function post(message: FromWorker): void {
-  const isFile = message.type === 'set-file' && message.bytes.buffer instanceof ArrayBuffer;
-  self.postMessage(message, isFile ? [message.bytes.buffer as ArrayBuffer] : []);
+  const carriesFile = message.type === 'set-file' || message.type === 'archive-part';
+  const buffer = carriesFile ? message.bytes.buffer : null;
+  self.postMessage(message, buffer instanceof ArrayBuffer ? [buffer] : []);
 }
 
 const session = new SetSession(post, storage, pipeline);

@@ -31,8 +31,32 @@ export class StoredSets {
     this.#unsaved.set(description.setId, { bytes, summary });
   }
 
+  /** Whether a set lives in memory only. */
+  isUnsaved(setId: string): boolean {
+    return this.#unsaved.has(setId);
+  }
+
+  /** A set in memory as it is now. */
+  replaceUnsaved(setId: string, bytes: Uint8Array): void {
+    const { summary } = this.#unsaved.get(setId)!;
+    this.#unsaved.set(setId, { bytes, summary: { ...summary, sizeBytes: bytes.length } });
+  }
+
+  /**
+   * Removes a set for good, from storage and memory.
+   * @throws StorageError when it cannot be removed from storage
+   */
+  async remove(setId: string): Promise<void> {
+    if (!this.#unsaved.delete(setId)) await this.#storage.remove(setId);
+  }
+
   /** Posts the list, newest sets first, those in memory at the head. */
   async list(): Promise<void> {
+    this.#post({ type: 'sets', sets: await this.rows() });
+  }
+
+  /** The rows of all sets, newest first, those in memory at the head; what cannot be listed is told. */
+  async rows(): Promise<readonly SetSummary[]> {
     let stored: readonly SetSummary[] = [];
     try {
       stored = await this.#storage.list((file) => this.#summariseFile(file));
@@ -41,7 +65,7 @@ export class StoredSets {
     }
     const unsaved = [...this.#unsaved.values()].map(({ summary }) => summary);
     const others = stored.filter(({ setId }) => !this.#unsaved.has(setId));
-    this.#post({ type: 'sets', sets: [...unsaved, ...others] });
+    return [...unsaved, ...others];
   }
 
   async #summariseFile(file: StoredFile): Promise<SetSummary | null> {

@@ -9,6 +9,14 @@ export function noRunningSet(): WorkerTrouble {
   };
 }
 
+/** Reading and writing many files would hold up the running one. */
+export function endSetFirst(): WorkerTrouble {
+  return {
+    code: 'not-changed',
+    message: 'A set is running: end it first. Nothing was changed.',
+  };
+}
+
 /** The pipeline failed on the live path, which never stops recording. */
 export function liveTrouble(error: unknown): WorkerTrouble {
   return {

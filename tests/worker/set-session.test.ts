@@ -47,6 +47,14 @@ class FakeStorage implements SetStorage {
     return Uint8Array.from(bytes);
   }
 
+  async changeTail() {
+    throw new Error('not asked for here');
+  }
+
+  async remove(setId: string) {
+    this.files.delete(setId);
+  }
+
   async list(summarise: (file: StoredFile) => Promise<SetSummary | null>) {
     const rows: SetSummary[] = [];
     for (const [setId, bytes] of this.files) {

@@ -1,3 +1,4 @@
+import { joinedBytes } from './joined-bytes.ts';
 import { readSet } from './set-reader.ts';
 import type { SetEvent } from './set-record.ts';
 import { SetWriter } from './set-writer.ts';
@@ -38,15 +39,5 @@ export function appendEvents(file: Uint8Array, events: readonly SetEvent[]): Fil
   const hostTimeUs = records.reduce((latest, record) => Math.max(latest, record.hostTimeUs), 0);
   for (const event of events) writer.append({ kind: 'event', hostTimeUs, event });
   writer.end();
-  return { keptBytes: recordsEndAt, tail: joined(parts) };
-}
-
-function joined(parts: readonly Uint8Array[]): Uint8Array {
-  const whole = new Uint8Array(parts.reduce((sum, part) => sum + part.length, 0));
-  let at = 0;
-  for (const part of parts) {
-    whole.set(part, at);
-    at += part.length;
-  }
-  return whole;
+  return { keptBytes: recordsEndAt, tail: joinedBytes(parts) };
 }
