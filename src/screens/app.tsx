@@ -4,6 +4,7 @@ import { hashOf, route } from './route.ts';
 import { runningSet } from './running-set.ts';
 import { SetScreen } from './set/SetScreen.tsx';
 import { StartScreen } from './start/StartScreen.tsx';
+import { StorageScreen } from './storage/StorageScreen.tsx';
 import { startWorkerClient } from './worker-client.ts';
 
 /** Chooses the screen the address names. */
@@ -12,6 +13,7 @@ export function App() {
   const at = route.value;
   if (at.screen === 'set') return <SetScreen key={at.setId} client={client} setId={at.setId} />;
   if (at.screen === 'start') return <StartScreen client={client} />;
+  if (at.screen === 'storage') return <StorageScreen client={client} />;
   const model = runningSet.value;
   if (model !== null) return <CourtScreen model={model} />;
   return (

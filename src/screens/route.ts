@@ -4,6 +4,7 @@ import { type ReadonlySignal, signal } from '@preact/signals';
 export type Route =
   | { readonly screen: 'start' }
   | { readonly screen: 'court' }
+  | { readonly screen: 'storage' }
   | { readonly screen: 'set'; readonly setId: string };
 
 /**
@@ -12,7 +13,7 @@ export type Route =
  */
 function parseRoute(hash: string): Route {
   const [, first, second] = hash.replace(/^#/, '').split('/');
-  if (first === 'court') return { screen: 'court' };
+  if (first === 'court' || first === 'storage') return { screen: first };
   if (first === 'set' && second !== undefined && second !== '') {
     return { screen: 'set', setId: decodeURIComponent(second) };
   }
@@ -22,7 +23,7 @@ function parseRoute(hash: string): Route {
 /** Address of a screen, for links. */
 export function hashOf(route: Route): string {
   if (route.screen === 'start') return '#/';
-  return route.screen === 'court' ? '#/court' : `#/set/${encodeURIComponent(route.setId)}`;
+  return route.screen === 'set' ? `#/set/${encodeURIComponent(route.setId)}` : `#/${route.screen}`;
 }
 
 const current = signal(parseRoute(location.hash));

@@ -5,6 +5,8 @@ interface Props {
   readonly label: string;
   /** Shown in place of the label after the first tap. */
   readonly question: string;
+  /** What it is about, for screen readers, where the same label stands more than once. */
+  readonly about?: string;
   readonly onConfirm: () => void;
 }
 
@@ -12,7 +14,7 @@ interface Props {
 const QUESTION_MS = 3000;
 
 /** A button for what cannot be undone: it asks once, in its own place, so that nothing on the screen moves. */
-export function ConfirmButton({ label, question, onConfirm }: Props) {
+export function ConfirmButton({ label, question, about, onConfirm }: Props) {
   const [asking, setAsking] = useState(false);
   useEffect(() => {
     if (!asking) return;
@@ -26,6 +28,7 @@ export function ConfirmButton({ label, question, onConfirm }: Props) {
   return (
     <button type="button" class={asking ? 'asking' : ''} onClick={press}>
       {asking ? question : label}
+      {about !== undefined && <span class="out-of-sight"> {about}</span>}
     </button>
   );
 }

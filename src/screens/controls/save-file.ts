@@ -1,9 +1,8 @@
-/** Offers bytes to the coach as a file, through the browser's own download. */
-export function saveFile(fileName: string, bytes: Uint8Array): void {
-  // A fresh copy: a Blob does not take views of shared memory, which the type allows.
-  const url = URL.createObjectURL(
-    new Blob([new Uint8Array(bytes)], { type: 'application/octet-stream' }),
-  );
+/** Offers bytes to the coach as a file, through the browser's own download. @param parts in order */
+export function saveFile(fileName: string, parts: readonly Uint8Array[]): void {
+  // Blob does not take views of shared memory, which the type allows and nobody here makes.
+  const blob = new Blob(parts as Uint8Array<ArrayBuffer>[], { type: 'application/octet-stream' });
+  const url = URL.createObjectURL(blob);
   const link = document.createElement('a');
   link.href = url;
   link.download = fileName;

@@ -13,7 +13,7 @@ interface Props {
   readonly setId: string;
 }
 
-/** A stored set, to look at: nothing here changes it. */
+/** A stored set, to look at and to correct: corrections are added to its file, what was recorded stays. */
 export function SetScreen({ client, setId }: Props) {
   const model = useMemo(() => createSetModel(client, setId), [client, setId]);
   useEffect(() => model.dispose, [model]);
@@ -36,6 +36,14 @@ export function SetScreen({ client, setId }: Props) {
         </p>
       )}
       {opened !== null && <Contents opened={opened} model={model} />}
+      {model.lastEdit.value !== null && (
+        <div class="set-undo" role="status">
+          <span>{model.lastEdit.value}</span>
+          <button type="button" disabled={model.isEditing.value} onClick={model.undo}>
+            Undo
+          </button>
+        </div>
+      )}
       {opened === null && trouble === null && (
         <p class="soft" role="status">
           Reading the set…
@@ -61,7 +69,13 @@ function Contents({ opened, model }: { readonly opened: OpenedSet; readonly mode
         <FunnelChart funnel={view.funnel} />
       </div>
       <SetWords measures={model.measures.value} isComplete={model.isMeasured.value} />
-      <SwingTable swings={view.swings} band={description.sweetSpotBand} />
+      <SwingTable
+        swings={view.swings}
+        band={description.sweetSpotBand}
+        scoreSteps={description.scoreSteps}
+        isEditing={model.isEditing.value}
+        onEdit={model.edit}
+      />
     </>
   );
 }

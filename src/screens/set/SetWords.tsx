@@ -1,5 +1,13 @@
 import type { SetMeasures } from '../../core/measures/measure-set.ts';
-import { MEASURES } from '../../core/measures/thresholds.ts';
+import {
+  areaWords,
+  dimensionWords,
+  headingWords,
+  landingWords,
+  reachWords,
+  scoreWords,
+} from '../../core/measures/number-words.ts';
+import { MEASURES, unavailableWords } from '../../core/measures/thresholds.ts';
 import { unknownVerdict, type Verdict } from '../../core/measures/verdict.ts';
 import { isUnavailable, type Unavailable } from '../../core/statistics/estimate.ts';
 
@@ -29,7 +37,33 @@ export function SetWords({ measures, isComplete }: Props) {
   );
 }
 
-function sentencesOf({
+function sentencesOf(measures: Partial<SetMeasures>): readonly string[] {
+  return [...numbersOf(measures), ...verdictsOf(measures)].filter((words) => words !== null);
+}
+
+/** What is a number; null where there is nothing to say. */
+function numbersOf({
+  n = 0,
+  angleN,
+  reach,
+  score,
+  arm,
+}: Partial<SetMeasures>): readonly (string | null)[] {
+  const scoreKnown = score !== undefined && !isUnavailable(score) ? score : null;
+  return [
+    reach === undefined ? null : reachWords(reach),
+    score === undefined || !isUnavailable(score)
+      ? null
+      : `Not known how the balls score: ${unavailableWords(score)}.`,
+    scoreKnown && scoreWords(scoreKnown),
+    scoreKnown && landingWords(scoreKnown.landing),
+    angleN === undefined ? null : headingWords(n, angleN),
+    arm === undefined ? null : dimensionWords(arm.effectiveDimension),
+    arm === undefined ? null : areaWords(arm.stateSpaceArea),
+  ];
+}
+
+function verdictsOf({
   n = 0,
   angleN = 0,
   funnel,

@@ -2,8 +2,10 @@ import { type ReadonlySignal, signal } from '@preact/signals';
 import type { SetMeasures } from '../../core/measures/measure-set.ts';
 import type { LiveView } from '../../core/pipeline/outputs.ts';
 import type { SetDescription } from '../../core/recording/set-description.ts';
+import type { SetEvent } from '../../core/recording/set-record.ts';
 import { saveFile } from '../controls/save-file.ts';
 import type { WorkerClient } from '../worker-client.ts';
+import type { SetEdit } from './set-edits.ts';
 
 /** A stored set once it has been read again. */
 export interface OpenedSet {
@@ -19,6 +21,12 @@ export interface SetModel {
   readonly measures: ReadonlySignal<Partial<SetMeasures>>;
   readonly isMeasured: ReadonlySignal<boolean>;
   readonly trouble: ReadonlySignal<string | null>;
+  /** What the last edit did, while it can be taken back; null: nothing to undo. */
+  readonly lastEdit: ReadonlySignal<string | null>;
+  /** The file is being written and read again. */
+  readonly isEditing: ReadonlySignal<boolean>;
+  edit(edit: SetEdit): void;
+  undo(): void;
   save(): void;
   dispose(): void;
 }
@@ -29,16 +37,29 @@ export function createSetModel(client: WorkerClient, setId: string): SetModel {
   const measures = signal<Partial<SetMeasures>>({});
   const isMeasured = signal(false);
   const trouble = signal<string | null>(null);
+  const lastEdit = signal<string | null>(null);
+  const isEditing = signal(false);
+  const done: SetEdit[] = [];
+  const send = (events: readonly SetEvent[]): void => {
+    trouble.value = null;
+    isEditing.value = true;
+    measures.value = {};
+    isMeasured.value = false;
+    client.post({ type: 'edit-set', setId, events });
+    lastEdit.value = done.at(-1)?.words ?? null;
+  };
   const subscription = client.messages$.subscribe((message) => {
     if (message.type === 'opened-set' && message.description.setId === setId) {
       opened.value = { description: message.description, view: message.view };
+      isEditing.value = false;
     } else if (message.type === 'measures' && message.setId === setId) {
       measures.value = { ...measures.value, ...message.measures };
       isMeasured.value = message.isLast;
     } else if (message.type === 'set-file' && message.setId === setId) {
-      saveFile(message.fileName, message.bytes);
+      saveFile(message.fileName, [message.bytes]);
     } else if (message.type === 'trouble') {
       trouble.value = message.trouble.message;
+      isEditing.value = false;
     }
   });
   client.post({ type: 'open-set', setId });
@@ -47,6 +68,16 @@ export function createSetModel(client: WorkerClient, setId: string): SetModel {
     measures,
     isMeasured,
     trouble,
+    lastEdit,
+    isEditing,
+    edit: (edit) => {
+      done.push(edit);
+      send(edit.events);
+    },
+    undo: () => {
+      const last = done.pop();
+      if (last !== undefined) send(last.inverse);
+    },
     save: () => client.post({ type: 'export-set', setId }),
     dispose: () => subscription.unsubscribe(),
   };

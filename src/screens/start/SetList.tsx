@@ -6,7 +6,12 @@ export function SetList({ model }: { readonly model: StartModel }) {
   const sets = model.sets.value;
   return (
     <section class="sets">
-      <h2>Recent sets</h2>
+      <header class="sets-head">
+        <h2>Recent sets</h2>
+        <a class="button" href={hashOf({ screen: 'storage' })}>
+          Storage
+        </a>
+      </header>
       {sets === null && <p class="soft">Looking…</p>}
       {sets?.length === 0 && (
         <p class="soft">None yet. Sets stay on this device and go nowhere else.</p>

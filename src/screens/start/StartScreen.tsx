@@ -45,6 +45,11 @@ export function StartScreen({ client }: { readonly client: WorkerClient }) {
           {trouble}
         </p>
       )}
+      {model.recovered.value !== null && (
+        <p class="notice" role="status">
+          {model.recovered.value}
+        </p>
+      )}
       {runningSet.value !== null && (
         <a class="button primary" href={hashOf({ screen: 'court' })}>
           Back to the running set
