@@ -1,5 +1,6 @@
 import { useMemo } from 'preact/hooks';
 import { CourtScreen } from './court/CourtScreen.tsx';
+import { ReplayScreen } from './replay/ReplayScreen.tsx';
 import { hashOf, route } from './route.ts';
 import { runningSet } from './running-set.ts';
 import { SetScreen } from './set/SetScreen.tsx';
@@ -12,6 +13,9 @@ export function App() {
   const client = useMemo(startWorkerClient, []);
   const at = route.value;
   if (at.screen === 'set') return <SetScreen key={at.setId} client={client} setId={at.setId} />;
+  if (at.screen === 'replay') {
+    return <ReplayScreen key={at.setId} client={client} setId={at.setId} />;
+  }
   if (at.screen === 'start') return <StartScreen client={client} />;
   if (at.screen === 'storage') return <StorageScreen client={client} />;
   const model = runningSet.value;

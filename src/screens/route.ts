@@ -5,7 +5,7 @@ export type Route =
   | { readonly screen: 'start' }
   | { readonly screen: 'court' }
   | { readonly screen: 'storage' }
-  | { readonly screen: 'set'; readonly setId: string };
+  | { readonly screen: 'set' | 'replay'; readonly setId: string };
 
 /**
  * Reads the part of an address after `#`.
@@ -14,8 +14,8 @@ export type Route =
 function parseRoute(hash: string): Route {
   const [, first, second] = hash.replace(/^#/, '').split('/');
   if (first === 'court' || first === 'storage') return { screen: first };
-  if (first === 'set' && second !== undefined && second !== '') {
-    return { screen: 'set', setId: decodeURIComponent(second) };
+  if ((first === 'set' || first === 'replay') && second !== undefined && second !== '') {
+    return { screen: first, setId: decodeURIComponent(second) };
   }
   return { screen: 'start' };
 }
@@ -23,7 +23,9 @@ function parseRoute(hash: string): Route {
 /** Address of a screen, for links. */
 export function hashOf(route: Route): string {
   if (route.screen === 'start') return '#/';
-  return route.screen === 'set' ? `#/set/${encodeURIComponent(route.setId)}` : `#/${route.screen}`;
+  return 'setId' in route
+    ? `#/${route.screen}/${encodeURIComponent(route.setId)}`
+    : `#/${route.screen}`;
 }
 
 const current = signal(parseRoute(location.hash));

@@ -27,6 +27,11 @@ export type ToWorker =
   /** The bytes of a stored set's file, answered with `set-file`. */
   | { readonly type: 'export-set'; readonly setId: string }
   | ChangeSets
+  /** Reads a stored set to be played again: `replay-ready`. Not while a set runs. */
+  | { readonly type: 'replay-set'; readonly setId: string }
+  /** Plays it up to this host time, forwards or back: a `live` view of that instant. */
+  | { readonly type: 'replay-to'; readonly hostTimeUs: number }
+  | { readonly type: 'replay-over' }
   /** The screen has drawn the last `live` message and wants the next one. */
   | { readonly type: 'live-drawn' };
 
@@ -41,9 +46,19 @@ export type ChangeSets =
   /** Every set of this player, for good: `player-deleted`. */
   | { readonly type: 'delete-player'; readonly player: string };
 
+/** A set that was never ended (crash, dead battery, closed page), as it reads now. */
+export interface RecoveredSet {
+  readonly setId: string;
+  readonly swings: number;
+  /** Host time of its last record, microseconds since the start of the set. */
+  readonly untilUs: number;
+}
+
 /** What the worker tells the screens. */
 export type FromWorker =
   | { readonly type: 'sets'; readonly sets: readonly SetSummary[] }
+  /** Sets found interrupted and read again, each told once: before the list that first has them. */
+  | { readonly type: 'recovered'; readonly sets: readonly RecoveredSet[] }
   | { readonly type: 'set-begun'; readonly setId: string }
   /** Newest state only; older ones are dropped while the screen draws. */
   | { readonly type: 'live'; readonly view: LiveView }
@@ -63,6 +78,12 @@ export type FromWorker =
       readonly setId: string;
       readonly fileName: string;
       readonly bytes: Uint8Array;
+    }
+  | {
+      readonly type: 'replay-ready';
+      readonly description: SetDescription;
+      /** Host time of the last record, microseconds. */
+      readonly endUs: number;
     }
   | {
       readonly type: 'imported';

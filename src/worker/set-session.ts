@@ -6,6 +6,7 @@ import type { SetRecord } from '../core/recording/set-record.ts';
 import { StorageError, storageErrorFrom } from '../storage/storage-error.ts';
 import { ChangedSets } from './changed-sets.ts';
 import type { ChangeSets, FromWorker, ToWorker, WorkerTrouble } from './contract.ts';
+import { Replay } from './replay.ts';
 import type { PipelineRun, SetPipeline, SetStorage } from './set-ports.ts';
 import { SetRecording } from './set-recording.ts';
 import { countSwings, StoredSets, summarise } from './stored-sets.ts';
@@ -34,6 +35,7 @@ export class SetSession {
   readonly #changed: ChangedSets;
   #queue: Promise<void> = Promise.resolve();
   #running: RunningSet | null = null;
+  #replay: Replay | null = null;
   #hasDrawn = true;
   #isLiveDue = false;
   #hasMissedSet = false;
@@ -77,9 +79,32 @@ export class SetSession {
         return this.#stored.open(message.setId);
       case 'export-set':
         return this.#export(message.setId);
+      case 'replay-set':
+        return this.#replaySet(message.setId);
+      case 'replay-to':
+        return this.#replayTo(message.hostTimeUs);
+      case 'replay-over':
+        this.#replay = null;
+        return;
       default:
         return this.#change(message);
     }
+  }
+
+  async #replaySet(setId: string): Promise<void> {
+    if (this.#running !== null) {
+      this.#report(endSetFirst());
+      return;
+    }
+    const set = await this.#stored.read(setId);
+    if (set === null) return;
+    this.#replay = new Replay(set, this.#pipeline);
+    this.#post({ type: 'replay-ready', description: set.description, endUs: this.#replay.endUs });
+  }
+
+  #replayTo(hostTimeUs: number): void {
+    if (this.#replay === null || this.#running !== null) return;
+    this.#post({ type: 'live', view: this.#replay.goTo(hostTimeUs).view() });
   }
 
   /** What takes its time would keep the running set from its file. */
@@ -95,6 +120,7 @@ export class SetSession {
     // Before a file is made: one without a readable head would only be in the way.
     const description = readDescription(wanted);
     if (this.#running !== null) await this.#end();
+    this.#replay = null;
     this.#running = {
       recording: await this.#startRecording(description),
       pipeline: this.#startPipeline(description),

@@ -1,7 +1,8 @@
 import type { SetDescription } from '../core/recording/set-description.ts';
 import { readSet, type StoredSet } from '../core/recording/set-reader.ts';
+import type { SetRecord } from '../core/recording/set-record.ts';
 import type { StoredFile } from '../storage/set-files.ts';
-import type { FromWorker, SetSummary, WorkerTrouble } from './contract.ts';
+import type { FromWorker, RecoveredSet, SetSummary, WorkerTrouble } from './contract.ts';
 import type { PipelineRun, SetPipeline, SetStorage } from './set-ports.ts';
 import { troubleFrom, wordsOf } from './trouble-words.ts';
 
@@ -55,20 +56,24 @@ export class StoredSets {
     this.#post({ type: 'sets', sets: await this.rows() });
   }
 
-  /** The rows of all sets, newest first, those in memory at the head; what cannot be listed is told. */
+  /** The rows of all sets, newest first, those in memory at the head; what was recovered or cannot be listed is told. */
   async rows(): Promise<readonly SetSummary[]> {
     let stored: readonly SetSummary[] = [];
+    const recovered: RecoveredSet[] = [];
     try {
-      stored = await this.#storage.list((file) => this.#summariseFile(file));
+      stored = await this.#storage.list((file) => this.#summariseFile(file, recovered));
     } catch (error) {
       this.#report(troubleFrom(error));
     }
+    if (recovered.length > 0) this.#post({ type: 'recovered', sets: recovered });
     const unsaved = [...this.#unsaved.values()].map(({ summary }) => summary);
     const others = stored.filter(({ setId }) => !this.#unsaved.has(setId));
     return [...unsaved, ...others];
   }
 
-  async #summariseFile(file: StoredFile): Promise<SetSummary | null> {
+  async #summariseFile(file: StoredFile, recovered: RecoveredSet[]): Promise<SetSummary | null> {
+    // Stopped before its first byte was written: nothing is lost and nothing can be said.
+    if (file.sizeBytes === 0) return null;
     const result = readSet(await this.#storage.read(file.setId));
     if (!result.ok) {
       if (!this.#reportedFiles.has(file.setId)) {
@@ -80,19 +85,23 @@ export class StoredSets {
       this.#reportedFiles.add(file.setId);
       return null;
     }
-    const { description } = result.set;
-    return summarise(description, file.sizeBytes, countSwings(this.#rerun(result.set)) ?? 0);
+    const { description, records } = result.set;
+    const swings = countSwings(this.#rerun(result.set)) ?? 0;
+    if (!records.some(isEnd)) {
+      recovered.push({ setId: file.setId, swings, untilUs: records.at(-1)?.hostTimeUs ?? 0 });
+    }
+    return summarise(description, file.sizeBytes, swings);
   }
 
   /**
-   * Posts a set as its records give it now.
+   * A set as its file gives it now; null, and told, when that is none. What is missing from it is told too.
    * @throws StorageError when there is no such set
    */
-  async open(setId: string): Promise<void> {
+  async read(setId: string): Promise<StoredSet | null> {
     const result = readSet(await this.bytesOf(setId));
     if (!result.ok) {
       this.#report({ code: 'set-unreadable', message: result.error.message });
-      return;
+      return null;
     }
     const { set } = result;
     if (!set.complete) {
@@ -101,6 +110,16 @@ export class StoredSets {
         message: `The file of this set is not whole. ${set.fault ?? ''} What you see comes from the ${set.records.length} records that could be read.`,
       });
     }
+    return set;
+  }
+
+  /**
+   * Posts a set as its records give it now.
+   * @throws StorageError when there is no such set
+   */
+  async open(setId: string): Promise<void> {
+    const set = await this.read(setId);
+    if (set === null) return;
     const run = this.#rerun(set);
     if (run === null) return;
     this.#post({ type: 'opened-set', description: set.description, view: run.review() });
@@ -148,6 +167,10 @@ export class StoredSets {
   #report(trouble: WorkerTrouble): void {
     this.#post({ type: 'trouble', trouble });
   }
+}
+
+function isEnd(record: SetRecord): boolean {
+  return record.kind === 'event' && record.event.type === 'set-ended';
 }
 
 /** The row of a set in the list. */

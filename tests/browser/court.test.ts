@@ -45,7 +45,7 @@ describe.skipIf(underTest === null)('court', () => {
     expect(await page.locator('.swing-table tbody tr').count()).toBe(counted);
     const words = page.locator('.set-words[aria-busy="false"]');
     await words.waitFor();
-    expect(await words.locator('li').count()).toBe(9);
+    expect(await words.locator('li').count()).toBeGreaterThanOrEqual(9);
     expect(await words.textContent()).not.toMatch(/NaN|undefined/);
     const kept = await page.locator('.swing-table .swing-points').allInnerTexts();
     expect(kept.slice(0, SWINGS)).toEqual(said.map(String));

@@ -6,6 +6,8 @@ import { readSet } from '../../src/core/recording/set-reader.ts';
 import { launchChromium, openPage } from './launch.ts';
 
 const underTest = inject('browserUnderTest');
+/** A file is read and computed anew. */
+const SLOW = { timeout: 30_000 };
 const DEMO = 'recorded-streams/player-a-short-racket.mcap';
 const OTHER = 'recorded-streams/player-a-full-racket.mcap';
 
@@ -48,7 +50,7 @@ describe.skipIf(underTest === null)('stored sets', () => {
     await page.getByRole('button', { name: 'poor feed' }).click();
     const undo = page.getByRole('button', { name: 'Undo' });
     await undo.waitFor();
-    await expect.poll(caption).not.toBe(before);
+    await expect.poll(caption, SLOW).not.toBe(before);
     expect(await page.locator('.swing-points').nth(2).textContent()).toBe('left out poor feed');
     // kept over a reload
     await page.reload();
@@ -56,9 +58,9 @@ describe.skipIf(underTest === null)('stored sets', () => {
     expect(await page.locator('.swing-points').nth(2).textContent()).toBe('left out poor feed');
     await page.getByRole('button', { name: 'Correct swing 3', exact: true }).click();
     await page.getByRole('button', { name: 'Count it again' }).click();
-    await expect.poll(caption).toBe(before);
+    await expect.poll(caption, SLOW).toBe(before);
     await page.getByRole('button', { name: 'Undo' }).click();
-    await expect.poll(caption).not.toBe(before);
+    await expect.poll(caption, SLOW).not.toBe(before);
     const saved = page.waitForEvent('download');
     await page.getByRole('button', { name: 'Save file' }).click();
     const result = readSet(readFileSync((await (await saved).path())!));
@@ -71,6 +73,29 @@ describe.skipIf(underTest === null)('stored sets', () => {
       'discard-withdrawn',
       'discarded',
     ]);
+    assertNoErrors();
+    await context.close();
+  });
+
+  it('is played again on the live screen, faster than life, and from any place', async () => {
+    const { page, context, assertNoErrors } = await openPage(browser);
+    await bringIn(page, demo);
+    await openFirstSet(page);
+    const swings = await page.locator('.swing-table .swing-points').count();
+    await page.getByRole('link', { name: 'Replay' }).click();
+    const place = page.getByRole('slider', { name: 'Place in the set' });
+    await place.waitFor();
+    await page.getByText('8×').click();
+    const placeUs = async () => Number(await place.inputValue());
+    const fromUs = await placeUs();
+    await expect.poll(placeUs, SLOW).toBeGreaterThan(fromUs + 30e6);
+    await page.getByRole('button', { name: 'Pause' }).click();
+    await place.fill(String(Math.floor(Number(await place.getAttribute('max')) / 1e6) * 1e6));
+    await expect
+      .poll(() => page.locator('.last-head .badge').textContent(), SLOW)
+      .toBe(String(swings));
+    await place.fill('0');
+    await page.getByText(/getting ready|Hold 1 of 2/).waitFor();
     assertNoErrors();
     await context.close();
   });

@@ -1,3 +1,5 @@
+import './choice.css';
+
 interface Option<T extends string> {
   readonly value: T;
   readonly label: string;

@@ -29,7 +29,7 @@ export function CourtScreen({ model }: { readonly model: CourtModel }) {
   return (
     <main class="court">
       <h1 class="out-of-sight">Court</h1>
-      <SensorStrip model={model} />
+      <SensorStrip view={model} line={quietLine(model)} onConnect={model.connect} />
       {isFitting(model) ? (
         <section class="court-fit" aria-label="Sensors">
           <FitGuide model={model} />
@@ -38,9 +38,9 @@ export function CourtScreen({ model }: { readonly model: CourtModel }) {
         <>
           <section class="court-reach" aria-label="Last reach">
             {model.zero.value.phase === 'zeroed' ? (
-              <LastReach model={model} />
+              <LastReach view={model} />
             ) : (
-              <ZeroGuide model={model} />
+              <ZeroGuide view={model} />
             )}
           </section>
           <div class="court-between">
@@ -57,6 +57,16 @@ export function CourtScreen({ model }: { readonly model: CourtModel }) {
 /** Real sensors are connected and looked at before the holds; simulated ones sit already. */
 function isFitting(model: CourtModel): boolean {
   return model.description.source === 'sensors' && model.zero.value.phase === 'not-started';
+}
+
+function quietLine(model: CourtModel): string {
+  const { player, implement, ball, armEstimatedFromStatureM } = model.description;
+  const saved = model.savedBytes.value;
+  const kept = saved === 0 ? 'Nothing saved yet' : `Saved ${Math.ceil(saved / 1000)} kB`;
+  if (model.playedOut.value) return `${kept} · The player has played the last ball.`;
+  // The reach itself is a guess then, its changes are not.
+  const estimate = armEstimatedFromStatureM === undefined ? [] : ['arm length estimated'];
+  return [kept, ...estimate, player, implement, ball].join(' · ');
 }
 
 function pressKey(model: CourtModel, event: KeyboardEvent): void {

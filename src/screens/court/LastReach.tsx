@@ -1,14 +1,14 @@
 import { lastStruck } from './coach-log.ts';
-import type { CourtModel } from './court-model.ts';
+import type { CourtView } from './court-view.ts';
 import { ReachRuler } from './ReachRuler.tsx';
 import { reachScale } from './reach-scale.ts';
 import { announce, missOf, missWords, voidWords } from './swing-words.ts';
 import './last-reach.css';
 
 /** The last swing: where its reach lies against the band, then the number. */
-export function LastReach({ model }: { readonly model: CourtModel }) {
-  const band = model.description.sweetSpotBand;
-  const swings = model.swings.value;
+export function LastReach({ view }: { readonly view: CourtView }) {
+  const band = view.description.sweetSpotBand;
+  const swings = view.swings.value;
   const last = lastStruck(swings);
   const scale = reachScale(band, swings);
   const reachM = last === undefined || last.swing.voidReason !== null ? null : last.swing.reachM;
@@ -22,8 +22,8 @@ export function LastReach({ model }: { readonly model: CourtModel }) {
         <b class={`badge badge-${badge}${waits ? ' badge-waiting' : ''}`}>
           {last === undefined ? '–' : last.swing.index + 1}
         </b>
-        <span class="miss-words">{headline(model)}</span>
-        <span class="last-points">{pointsWords(model)}</span>
+        <span class="miss-words">{headline(view)}</span>
+        <span class="last-points">{pointsWords(view)}</span>
       </div>
       {scale === null ? (
         <div class="ruler" />
@@ -58,15 +58,15 @@ function Digits({ reachM }: { readonly reachM: number | null }) {
   );
 }
 
-function headline(model: CourtModel): string {
-  const last = lastStruck(model.swings.value);
+function headline(view: CourtView): string {
+  const last = lastStruck(view.swings.value);
   if (last === undefined) return 'Zeroed. Waiting for the first swing.';
   if (last.swing.voidReason !== null) return voidWords(last.swing.voidReason);
-  return missWords(missOf(last.swing.reachM, model.description.sweetSpotBand));
+  return missWords(missOf(last.swing.reachM, view.description.sweetSpotBand));
 }
 
-function pointsWords(model: CourtModel): string {
-  const last = lastStruck(model.swings.value);
+function pointsWords(view: CourtView): string {
+  const last = lastStruck(view.swings.value);
   if (last === undefined) return '';
   if (last.discarded) return 'discarded';
   return last.points === null ? 'no score' : `${last.points} points`;

@@ -1,10 +1,10 @@
-import type { CourtModel } from './court-model.ts';
+import type { CourtView } from './court-view.ts';
 import { PosePicture } from './PosePicture.tsx';
 import './zero-guide.css';
 
 /** The two holds, which come before any reach; a simulated player takes them by itself. */
-export function ZeroGuide({ model }: { readonly model: CourtModel }) {
-  const zero = model.zero.value;
+export function ZeroGuide({ view }: { readonly view: CourtView }) {
+  const zero = view.zero.value;
   if (zero.phase === 'plumb' || zero.phase === 'point') {
     const hold =
       zero.phase === 'plumb'

@@ -1,23 +1,15 @@
 import { computed, type ReadonlySignal, signal } from '@preact/signals';
 import { EMPTY, type Observable, Subscription } from 'rxjs';
 import { type PerSegment, SEGMENTS, type Segment } from '../../core/arm/segments.ts';
-import type { Funnel } from '../../core/measures/funnel.ts';
-import type {
-  LiveView,
-  ScoredSwing,
-  SensorHealth,
-  ShakeState,
-  ZeroState,
-} from '../../core/pipeline/outputs.ts';
+import type { LiveView, ScoredSwing } from '../../core/pipeline/outputs.ts';
 import type { SetDescription } from '../../core/recording/set-description.ts';
 import type { SetEvent } from '../../core/recording/set-record.ts';
 import type { BallLanding } from '../../devices/simulated-transport.ts';
 import type { ConnectionState, Transport } from '../../devices/transport.ts';
 import type { FromWorker } from '../../worker/contract.ts';
-import { keepWhileSame } from '../keep-while-same.ts';
 import type { WorkerClient } from '../worker-client.ts';
 import { createCoachLog, discardTarget, scoreTarget } from './coach-log.ts';
-import { judgeSensor, type SensorStatus } from './sensor-status.ts';
+import { type CourtView, createCourtView } from './court-view.ts';
 
 /** What a set needs from outside. */
 export interface CourtSources {
@@ -29,16 +21,7 @@ export interface CourtSources {
 }
 
 /** One running set as the Court screen sees it. */
-export interface CourtModel {
-  readonly description: SetDescription;
-  readonly zero: ReadonlySignal<ZeroState>;
-  readonly shake: ReadonlySignal<ShakeState>;
-  /** From the sensors' bytes alone; null before any came. */
-  readonly health: ReadonlySignal<PerSegment<SensorHealth | null>>;
-  readonly sensors: ReadonlySignal<PerSegment<SensorStatus>>;
-  readonly connections: ReadonlySignal<PerSegment<ConnectionState>>;
-  readonly swings: ReadonlySignal<readonly ScoredSwing[]>;
-  readonly funnel: ReadonlySignal<Funnel | null>;
+export interface CourtModel extends CourtView {
   /** The swing that the score pad means. */
   readonly target: ReadonlySignal<ScoredSwing | null>;
   readonly canUndo: ReadonlySignal<boolean>;
@@ -49,8 +32,6 @@ export interface CourtModel {
   readonly playedOut: ReadonlySignal<boolean>;
   /** Bytes known to be on the device's storage. */
   readonly savedBytes: ReadonlySignal<number>;
-  /** A problem of storage or worker, in words. */
-  readonly trouble: ReadonlySignal<string | null>;
   connect(segment: Segment): void;
   /** Makes a connected sensor blink, to see which one it is. */
   blink(segment: Segment): void;
@@ -66,8 +47,6 @@ export interface CourtModel {
   end(): Promise<void>;
 }
 
-/** Recent packet loss is judged over at most this time. */
-const LOSS_WINDOW_US = 10_000_000;
 /** Found and true contact are far closer than this, neighbouring swings far further apart. */
 const SAME_CONTACT_US = 500_000;
 /** No live view for this long, while sensors should be streaming, means that all of them are silent. */
@@ -76,8 +55,6 @@ const FROZEN_MS = 2500;
 /** Starts a set: begins its file, connects the streams and turns them into signals. */
 export function createCourtModel(sources: CourtSources): CourtModel {
   const { description, transport, client } = sources;
-  const view = signal<LiveView | null>(null);
-  const earlier = signal<LiveView | null>(null);
   const connections = signal<PerSegment<ConnectionState>>({
     upperArm: { state: 'absent' },
     forearm: { state: 'absent' },
@@ -87,28 +64,21 @@ export function createCourtModel(sources: CourtSources): CourtModel {
   const playedOut = signal(false);
   const savedBytes = signal(0);
   const trouble = signal<string | null>(null);
-  const frozen = signal(false);
+  const isFrozen = signal(false);
   let lastViewMs = performance.now();
-  let halfway: LiveView | null = null;
   let isEnding = false;
 
   const send = (event: SetEvent): void =>
     client.append({ kind: 'event', hostTimeUs: transport.nowUs(), event });
   const log = createCoachLog(send);
-
-  const swings = keepWhileSame(() => log.applyTo(view.value?.swings ?? []), swingsKey);
-  const funnel = keepWhileSame(() => view.value?.funnel ?? null, funnelKey);
-  const zero = keepWhileSame<ZeroState>(
-    () => view.value?.zero ?? { phase: 'not-started', problem: null },
-    JSON.stringify,
-  );
-  const shake = keepWhileSame<ShakeState>(
-    () => view.value?.shake ?? { phase: 'none' },
-    JSON.stringify,
-  );
-  const health = computed(
-    () => view.value?.sensors ?? { upperArm: null, forearm: null, implement: null },
-  );
+  const court = createCourtView({
+    description,
+    connections,
+    trouble,
+    isFrozen,
+    asSaid: log.applyTo,
+  });
+  const { swings } = court;
   const target = computed(() => scoreTarget(swings.value));
   const landing = computed(() => {
     const contactUs = target.value?.swing.contactTimeUs ?? Number.NaN;
@@ -116,31 +86,11 @@ export function createCourtModel(sources: CourtSources): CourtModel {
       Math.abs(ball.contactTimeUs - contactUs) < SAME_CONTACT_US;
     return landings.value.find(isOfTarget) ?? null;
   });
-  const sensors = keepWhileSame(() => {
-    const status = (segment: Segment): SensorStatus =>
-      judgeSensor({
-        segment,
-        connection: connections.value[segment],
-        now: view.value?.sensors[segment] ?? null,
-        earlier: earlier.value?.sensors[segment] ?? null,
-        viewUs: frozen.value ? Number.POSITIVE_INFINITY : (view.value?.hostTimeUs ?? 0),
-      });
-    return {
-      upperArm: status('upperArm'),
-      forearm: status('forearm'),
-      implement: status('implement'),
-    };
-  }, JSON.stringify);
 
   const show = (next: LiveView): void => {
     lastViewMs = performance.now();
-    frozen.value = false;
-    // Two views in turn: the window never shrinks to nothing, which would make a warning flicker.
-    if (halfway === null || next.hostTimeUs - halfway.hostTimeUs > LOSS_WINDOW_US / 2) {
-      earlier.value = halfway ?? next;
-      halfway = next;
-    }
-    view.value = next;
+    isFrozen.value = false;
+    court.show(next);
     // The next frame starts after this one is on the screen.
     requestAnimationFrame(() => client.post({ type: 'live-drawn' }));
   };
@@ -176,27 +126,19 @@ export function createCourtModel(sources: CourtSources): CourtModel {
     const streaming = SEGMENTS.some((segment) => connections.value[segment].state === 'streaming');
     // A hidden page draws nothing and so receives no views.
     if (document.hidden || !streaming || playedOut.value) lastViewMs = performance.now();
-    frozen.value = performance.now() - lastViewMs > FROZEN_MS;
+    isFrozen.value = performance.now() - lastViewMs > FROZEN_MS;
   }, 500);
   streams.add(() => clearInterval(watch));
   client.post({ type: 'begin-set', description });
 
   return {
-    description,
-    zero,
-    shake,
-    health,
-    sensors,
-    connections,
-    swings,
-    funnel,
+    ...court,
     target,
     canUndo: log.canUndo,
     canDiscard: computed(() => discardTarget(swings.value) !== null),
     landing,
     playedOut,
     savedBytes,
-    trouble,
     connect: (segment) => void transport.connect(segment),
     blink: (segment) => transport.identify(segment),
     forget: (segment) => void transport.forget(segment),
@@ -219,18 +161,4 @@ export function createCourtModel(sources: CourtSources): CourtModel {
       streams.unsubscribe();
     },
   };
-}
-
-/** Changes whenever a swing comes or the coach says something about one. */
-function swingsKey(swings: readonly ScoredSwing[]): string {
-  return swings
-    .map(
-      ({ swing, points, discarded }) =>
-        `${swing.contactTimeUs},${swing.reachM},${points},${discarded}`,
-    )
-    .join(';');
-}
-
-function funnelKey(funnel: Funnel | null): string {
-  return funnel === null ? '' : `${funnel.n},${funnel.meanM.join()}`;
 }

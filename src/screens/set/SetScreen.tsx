@@ -26,9 +26,14 @@ export function SetScreen({ client, setId }: Props) {
           Back
         </a>
         <h1>{opened === null ? 'Set' : opened.description.player}</h1>
-        <button type="button" disabled={opened === null} onClick={model.save}>
-          Save file
-        </button>
+        <div class="set-actions">
+          <a class="button" href={hashOf({ screen: 'replay', setId })}>
+            Replay
+          </a>
+          <button type="button" disabled={opened === null} onClick={model.save}>
+            Save file
+          </button>
+        </div>
       </header>
       {trouble !== null && (
         <p class="notice" role="alert">
