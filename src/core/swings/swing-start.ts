@@ -19,7 +19,7 @@ export function findSwingStart(timeline: ArmTimeline, lastClean: number): number
   const oldest = Math.max(oldestInstant(timeline), lastClean - LONGEST_SWING_US / GRID_STEP_US);
   if (lastClean - AXIS_INSTANTS < oldest) return null;
   const axis = meanDirection(timeline, lastClean);
-  let peak = 0;
+  let peak = speedAt(timeline, lastClean);
   let previous = along(timeline, lastClean, axis);
   if (previous <= 0) return null;
   for (let n = lastClean - 1; n >= oldest; n--) {
