@@ -39,6 +39,11 @@ test('accurate balls along the manifold and poor ones across it are told apart',
   expect(answered(found.spread!.along).low).toBeGreaterThan(1);
   expect(answered(found.spread!.across).high).toBeLessThan(1);
   expect(found.verdict.answer).toBe('crossed');
+  // Segments turn with the whole arm, by 6 degrees: nearly along the diagonal of upper arm and forearm.
+  const turned = answered(found.segments!.upperArmForearm.accurate).ellipse;
+  expect(answered(turned.angleRad)).toBeGreaterThan(0.4);
+  expect(answered(turned.angleRad)).toBeLessThan(1.2);
+  expect(answered(found.segments!.forearmImplement.poor).ellipse.n).toBe(20);
   // Known shapes: 6 and 1.5 degrees, each within four standard errors of an SD of 20.
   const { ellipse } = answered(plane.ellipses.accurate);
   expect(Math.abs(ellipse.majorSd * DEG_PER_RAD - 6)).toBeLessThan((4 * 6) / Math.sqrt(40));

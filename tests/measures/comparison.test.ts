@@ -9,9 +9,10 @@ import { compareNarrowing } from '../../src/core/measures/comparison-narrowing.t
 import { compareFeedback, compareSpread } from '../../src/core/measures/comparison-reach.ts';
 import { compareHitRate, compareScore } from '../../src/core/measures/comparison-score.ts';
 import { COMPARED } from '../../src/core/measures/comparison-words.ts';
-import { jointsAtContact } from '../../src/core/measures/manifold-through-swing.ts';
+import { jointElements } from '../../src/core/measures/manifold-through-swing.ts';
 import type { MeasuredSwing } from '../../src/core/measures/measured-swing.ts';
 import { narrowingRatio } from '../../src/core/measures/narrowing.ts';
+import { meanArm } from '../../src/core/measures/reach-gradient.ts';
 import { reachInPercent } from '../../src/core/measures/reach-table.ts';
 import { manifoldSpread } from '../../src/core/measures/uncontrolled-manifold.ts';
 import { isUnavailable } from '../../src/core/statistics/estimate.ts';
@@ -106,8 +107,9 @@ describe('values are those of the measures of one set', () => {
 
   test('deltaVz of elbow and wrist', () => {
     const deltaVz = (swings: MeasuredSwing[]) => {
-      const { parts } = answered(jointsAtContact(swings, answered(armAngles(swings))));
-      return answered(manifoldSpread(parts).deltaVz).value;
+      const angles = answered(armAngles(swings));
+      const arm = answered(meanArm(swings, angles.plane.normal, 100));
+      return answered(manifoldSpread(jointElements(angles, arm, 100)).deltaVz).value;
     };
     const found = compareManifold(sets, OPTIONS);
     expectNear(found.smaller as number, deltaVz(sets.smaller), 1e-9);

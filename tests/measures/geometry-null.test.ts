@@ -8,7 +8,6 @@ import { UNCORRELATED } from './hand-made-swings.ts';
 import { swingFromDirections } from './swing-from-directions.ts';
 
 const LENGTHS_M = [0.25, 0.2, 0.55] as const;
-const OPTIONS = { seed: 2, resamples: 200 };
 
 /** Turns of a planar arm, rad; straight at contact when `bend` is 0. */
 const turnsAt = (s: number, bend: number) => [
@@ -35,7 +34,7 @@ function nullOf(swings: MeasuredSwing[]) {
   const fitted = fitSwingTiming(swings);
   const none = new Float64Array(swings.length);
   const timing = { ...fitted, shift: none, lag: none };
-  return answered(geometryNull(swings, reachInPercent(swings), timing, OPTIONS));
+  return answered(geometryNull(swings, reachInPercent(swings), timing));
 }
 
 /**
@@ -97,7 +96,7 @@ describe('geometryNull', () => {
 
   it('has no answer when the directions do not differ', () => {
     const swings = ballistic(0.9, 0);
-    expect(geometryNull(swings, reachInPercent(swings), fitSwingTiming(swings), OPTIONS)).toEqual({
+    expect(geometryNull(swings, reachInPercent(swings), fitSwingTiming(swings))).toEqual({
       reason: 'no-spread',
     });
   });

@@ -45,7 +45,7 @@ test('what cannot be said is named', () => {
     ),
   );
   expect(two.bivariateVariableM).toEqual({ reason: 'too-few', need: 3, have: 2 });
-  expect(two.left.variableM).toEqual({ reason: 'no-spread' });
+  expect(two.left.variableM).toEqual({ reason: 'too-few', need: 3, have: 2 });
   const alike = answered(
     landingError(
       swings([

@@ -27,7 +27,7 @@ describe('narrowingRatio', () => {
       narrowingRatio(reachInPercent(swingsOfModes([falls], 0.005)), OPTIONS),
     );
     expect(ratio).toBeCloseTo(Math.sqrt((12 ** 2 - 5 ** 2) / (30 ** 2 - 5 ** 2)), 12);
-    // One course times one number per swing: every resample has the same ratio but for the floor.
+    // One course times one number per swing: every resample has the same ratio.
     expect(isUnavailable(interval)).toBe(false);
     const { ratio: plain } = answered(
       narrowingRatio(reachInPercent(swingsOfModes([falls], 0)), OPTIONS),
@@ -69,40 +69,43 @@ describe('narrowingRatio', () => {
     });
   });
 
-  it.each([20, 40])('holds the true ratio in about 95 of 100 intervals at n = %i', (n) => {
-    // Simulated truth: independent normal sizes of four smooth humps, the second the widest; an error of 2 mm
-    // that lasts a swing. 800 sets of 400 resamples: 91.5 % (n = 20), 94.3 % (n = 40); here 200 sets, so the
-    // share has a standard error of 2 %.
-    const humps = [0.02, 0.03, 0.015, 0.012].map((size, k) =>
-      Float64Array.from(
-        { length: 101 },
-        (_, p) => size * Math.exp(-0.5 * ((p / 100 - [0, 0.4, 0.75, 1][k]!) / 0.15) ** 2),
-      ),
-    );
-    const variance = Float64Array.from({ length: 101 }, (_, p) =>
-      humps.reduce((sum, hump) => sum + hump[p]! ** 2, 0),
-    );
-    const truth = Math.sqrt(variance[100]! / Math.max(...variance));
-    const random = seededRandom(n);
-    const plain = swingOfReach(() => 0.9);
-    const drawn = () => {
-      const reachCurveM = new Float64Array(101).fill(0.9 + random.normal(0.002));
-      for (const hump of humps) {
-        const size = random.normal(1);
-        for (let p = 0; p <= 100; p++) reachCurveM[p]! += size * hump[p]!;
+  it.each([20, 40])(
+    'holds the true ratio in about 95 of 100 intervals at n = %i',
+    { timeout: 30_000 },
+    (n) => {
+      // Simulated truth: independent normal sizes of four smooth humps, the second the widest; an error of 2 mm
+      // that lasts a swing. Other players: coverage-cases.ts. 200 sets, so the share has a standard error of 2 %.
+      const humps = [0.02, 0.03, 0.015, 0.012].map((size, k) =>
+        Float64Array.from(
+          { length: 101 },
+          (_, p) => size * Math.exp(-0.5 * ((p / 100 - [0, 0.4, 0.75, 1][k]!) / 0.15) ** 2),
+        ),
+      );
+      const variance = Float64Array.from({ length: 101 }, (_, p) =>
+        humps.reduce((sum, hump) => sum + hump[p]! ** 2, 0),
+      );
+      const truth = Math.sqrt(variance[100]! / Math.max(...variance));
+      const random = seededRandom(n);
+      const plain = swingOfReach(() => 0.9);
+      const drawn = () => {
+        const reachCurveM = new Float64Array(101).fill(0.9 + random.normal(0.002));
+        for (const hump of humps) {
+          const size = random.normal(1);
+          for (let p = 0; p <= 100; p++) reachCurveM[p]! += size * hump[p]!;
+        }
+        return { ...plain, reachCurveM };
+      };
+      let held = 0;
+      for (let set = 0; set < 200; set++) {
+        const table = reachInPercent(Array.from({ length: n }, drawn));
+        const { interval } = answered(narrowingRatio(table, { seed: set, resamples: 200 }));
+        const { low, high } = answered(interval);
+        if (low <= truth && truth <= high) held++;
       }
-      return { ...plain, reachCurveM };
-    };
-    let held = 0;
-    for (let set = 0; set < 200; set++) {
-      const table = reachInPercent(Array.from({ length: n }, drawn));
-      const { interval } = answered(narrowingRatio(table, { seed: set, resamples: 200 }));
-      const { low, high } = answered(interval);
-      if (low <= truth && truth <= high) held++;
-    }
-    expect(held / 200).toBeGreaterThanOrEqual(0.89);
-    expect(held / 200).toBeLessThanOrEqual(0.98);
-  });
+      expect(held / 200).toBeGreaterThanOrEqual(0.9);
+      expect(held / 200).toBeLessThanOrEqual(0.98);
+    },
+  );
 });
 
 describe('midToContact', () => {

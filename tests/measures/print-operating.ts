@@ -1,12 +1,13 @@
 /**
  * Prints how often the verdicts are right and wrong for every virtual player, in per cent of the sets.
- *   npm run operating -- [sets = 200] [resamples = 400] [funnel | arm | score | decision]
- * The last takes half an hour.
+ *   npm run operating -- [sets = 200] [resamples = 400] [funnel | arm | score | coverage | decision]
+ * Coverage takes a quarter of an hour, decision half an hour.
  */
 import type { GuardName } from '../../src/core/measures/funnel-guards.ts';
 import { measureFunnel } from '../../src/core/measures/measure-funnel.ts';
 import * as armPlayers from './arm-players.ts';
 import { jointOutcomes, shareOutcomes } from './arm-simulations.ts';
+import { COVERAGE_CASES, coverageOf } from './coverage-cases.ts';
 import { printContrastOperating, printDecisionOperating } from './print-decision-operating.ts';
 import {
   FEEDBACK_PLAYERS,
@@ -105,6 +106,19 @@ function inWords(verdicts: Readonly<Record<string, number>>): string {
   return answers.map(([answer, share]) => `${answer} ${share.toFixed(1)}`).join(', ');
 }
 
+function printCoverage(): void {
+  console.log('\n95 % intervals that hold the truth; in brackets those wholly above and below it');
+  for (const measure of COVERAGE_CASES) {
+    const truth = measure.truth();
+    const cells = SIZES.map((n) => {
+      const { known, held, above, below } = coverageOf(measure, truth, n, sets);
+      const rates = `${held.toFixed(1)} (${above.toFixed(1)}, ${below.toFixed(1)})`;
+      return `n ${n}: ${known === 0 ? 'not asked' : rates}`;
+    });
+    console.log(measure.name.padEnd(46), cells.map((cell) => cell.padEnd(24)).join(''));
+  }
+}
+
 const DECISION_DRAWS = 299;
 
 function printDecision(): void {
@@ -117,6 +131,7 @@ const families = {
   funnel: printFunnel,
   arm: printArm,
   score: printScore,
+  coverage: printCoverage,
   decision: printDecision,
 };
 for (const [family, print] of Object.entries(families))

@@ -56,10 +56,12 @@ export function ballsAsSwings(balls: readonly Ball[], seed: number) {
       landingM: null,
     };
   });
-  const zero = new Float64Array(balls.length);
-  const column = (angle: (deviation: number[]) => number) => {
-    const contact = Float64Array.from(deviations, (d) => angle(d) * RAD_PER_DEG);
-    return Array.from({ length: 101 }, (_, point) => (point === 100 ? contact : zero));
+  const column = (angle: (posture: readonly number[]) => number) => {
+    const inRad = (off: readonly number[]) =>
+      angle(POSTURE_DEG.map((mean, k) => mean + off[k]!)) * RAD_PER_DEG;
+    const contact = Float64Array.from(deviations, inRad);
+    const before = Float64Array.from(deviations, () => inRad([0, 0, 0]));
+    return Array.from({ length: 101 }, (_, point) => (point === 100 ? contact : before));
   };
   const angles: ArmAngles = {
     n: balls.length,

@@ -20,11 +20,19 @@ test('a parabola of points over reach has its sweet spot where it was put', () =
   const { bestM, fromM, toM } = found.place!;
   expect(bestM.low).toBeLessThanOrEqual(0.96);
   expect(bestM.high).toBeGreaterThanOrEqual(0.96);
-  expect(Math.abs(fromM - 0.94)).toBeLessThan(0.006);
-  expect(Math.abs(toM - 0.98)).toBeLessThan(0.006);
+  expect(Math.abs(fromM! - 0.94)).toBeLessThan(0.006);
+  expect(Math.abs(toM! - 0.98)).toBeLessThan(0.006);
   const { reachM, fit, low, high } = answered(found.curve);
   expect([fit.length, low.length, high.length]).toEqual([61, 61, 61]);
   expect(Math.min(...reachM)).toBeGreaterThan(Math.min(...reach));
+});
+
+test('where the score has not fallen by a point, the range has no end', () => {
+  // 0.2 points lost 3 cm (one SD) from the best reach, 0.54 at the 5th and 95th percentile.
+  const steady = reach.map((r, i) => 10 - 0.2 * ((r - 0.95) / 0.03) ** 2 + 0.05 * noise[i]!);
+  const { verdict, place } = sweetSpot(reach, steady, OPTIONS);
+  expect(verdict.answer).toBe('found');
+  expect([place!.fromM, place!.toM]).toEqual([null, null]);
 });
 
 test('flat and one-sided curves have no sweet spot yet', () => {

@@ -3,7 +3,6 @@ import { seededRandom } from '../../src/core/maths/random.ts';
 import {
   compareOnManifold,
   manifoldSpread,
-  splitByManifold,
 } from '../../src/core/measures/uncontrolled-manifold.ts';
 import { answered, expectNear, PRINTED } from '../statistics/answers.ts';
 import { PLANAR_JACOBIANS, PLANAR_JOINTS, PLANAR_SEGMENTS } from './planar-arm.ts';
@@ -21,10 +20,14 @@ const FINGERS = `8.152,8.266,4.597,1.843; 8.886,8.505,4.554,1.347; 9.102,8.983,3
   .split(';')
   .map((row) => row.split(',').map(Number));
 
+/** Task variables that depend on the elements in a straight line. */
+const linear = (columns: readonly Float64Array[], jacobian: readonly (readonly number[])[]) => ({
+  columns,
+  jacobianAt: () => jacobian,
+});
+
 function spreadOf(columns: readonly Float64Array[], jacobian: readonly (readonly number[])[]) {
-  const { vUcm, vOrt, deltaV, deltaVz, n } = manifoldSpread(
-    answered(splitByManifold(columns, jacobian)),
-  );
+  const { vUcm, vOrt, deltaV, deltaVz, n } = manifoldSpread(linear(columns, jacobian));
   return {
     n,
     vUcm: answered(vUcm).value,
@@ -107,15 +110,15 @@ test('some trials alone, as if there were no others', () => {
   const trials = Int32Array.of(1, 4, 5, 8, 9);
   const few = PLANAR_JOINTS.map((column) => Float64Array.from(trials, (i) => column[i]!));
   const jacobian = PLANAR_JACOBIANS.jointsToReach;
-  const parts = answered(splitByManifold(PLANAR_JOINTS, jacobian));
-  const alone = manifoldSpread(answered(splitByManifold(few, jacobian)));
-  expectNear(answered(manifoldSpread(parts, trials).vUcm).value, answered(alone.vUcm).value, 1e-9);
+  const all = linear(PLANAR_JOINTS, jacobian);
+  const alone = manifoldSpread(linear(few, jacobian));
+  expectNear(answered(manifoldSpread(all, trials).vUcm).value, answered(alone.vUcm).value, 1e-9);
 });
 
 test('two classes of trials are compared along and across', () => {
   const along = Float64Array.of(0, 3, -3, 6, 0, 1, -1, 2);
   const across = Float64Array.of(1, -1, 0, 2, 2, -2, 0, 4);
-  const parts = answered(splitByManifold([along, across], [[0, 2]]));
+  const parts = linear([along, across], [[0, 2]]);
   const contrast = compareOnManifold(parts, Int32Array.of(0, 1, 2, 3), Int32Array.of(4, 5, 6, 7));
   expect(answered(contrast.along).value).toBeCloseTo(3, 12);
   expect(answered(contrast.across).value).toBeCloseTo(1 / 2, 12);
@@ -123,23 +126,24 @@ test('two classes of trials are compared along and across', () => {
 
 test('what has no manifold or no spread is named', () => {
   const [, elbow, wrist] = PLANAR_JOINTS as [Float64Array, Float64Array, Float64Array];
-  expect(splitByManifold([elbow, wrist], [[0, 0]])).toEqual({ reason: 'no-direction' });
-  expect(
-    splitByManifold(PLANAR_JOINTS, [
-      [1, 2, 3],
-      [-2, -4, -6],
-    ]),
-  ).toEqual({ reason: 'collinear' });
-  expect(() => splitByManifold([elbow], [[1]])).toThrow(RangeError);
-  expect(() => splitByManifold([elbow, wrist], [[1, 2, 3]])).toThrow(RangeError);
+  const flat = manifoldSpread(linear([elbow, wrist], [[0, 0]]));
+  expect([flat.vUcm, flat.deltaV]).toEqual([
+    { reason: 'no-direction' },
+    { reason: 'no-direction' },
+  ]);
+  const dependent = linear(PLANAR_JOINTS, [
+    [1, 2, 3],
+    [-2, -4, -6],
+  ]);
+  expect(manifoldSpread(dependent).vOrt).toEqual({ reason: 'collinear' });
+  expect(() => manifoldSpread(linear([elbow], [[1]]))).toThrow(RangeError);
+  expect(() => manifoldSpread(linear([elbow, wrist], [[1, 2, 3]]))).toThrow(RangeError);
   const still = new Float64Array(10).fill(0.6);
-  const { vUcm, vOrt, deltaV, deltaVz } = manifoldSpread(
-    answered(splitByManifold([still, still], [[1, 1]])),
-  );
+  const { vUcm, vOrt, deltaV, deltaVz } = manifoldSpread(linear([still, still], [[1, 1]]));
   for (const part of [vUcm, vOrt, deltaV, deltaVz]) expect(part).toEqual({ reason: 'no-spread' });
   for (const n of [0, 1, 2]) {
     const column = elbow.slice(0, n);
-    const few = manifoldSpread(answered(splitByManifold([column, column], [[1, 2]])));
+    const few = manifoldSpread(linear([column, column], [[1, 2]]));
     expect(few.deltaVz).toEqual({ reason: 'too-few', need: 3, have: n });
   }
 });

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { circularSummary, couplingAngle, rayleighP } from '../../src/core/statistics/circular.ts';
+import { circularSummary, couplingAngle } from '../../src/core/statistics/circular.ts';
 import { isUnavailable } from '../../src/core/statistics/estimate.ts';
 
 const RAD = Math.PI / 180;
@@ -27,14 +27,6 @@ describe('circularSummary', () => {
   it('has no mean for directions that cancel, and no answer for none', () => {
     expect(circularSummary([0, Math.PI])).toMatchObject({ meanRad: { reason: 'no-direction' } });
     expect(circularSummary([])).toEqual({ reason: 'too-few', need: 1, have: 0 });
-  });
-});
-
-describe('rayleighP', () => {
-  it("gives Zar's exponential form", () => {
-    // reference.md B9: .00038979; the series would be .00030540
-    expect(rayleighP(TURTLES)).toBeCloseTo(0.00038979, 8);
-    expect(rayleighP([1])).toEqual({ reason: 'too-few', need: 2, have: 1 });
   });
 });
 

@@ -1,17 +1,9 @@
 import { expect, test } from 'vitest';
 import { meanInterval } from '../../src/core/statistics/mean-interval.ts';
-import { sdInterval, smallSampleSdFactor } from '../../src/core/statistics/sd-interval.ts';
+import { sdInterval } from '../../src/core/statistics/sd-interval.ts';
 import { answered, expectNear, PRINTED } from './answers.ts';
 
 // reference.md section A, computed with scipy 1.17.1.
-test.each([
-  [5, 0.939985603],
-  [8, 0.9650304561],
-  [10, 0.9726592741],
-  [20, 0.9869342675],
-  [30, 0.9914180533],
-])('c4(%i)', (n, c4) => expectNear(smallSampleSdFactor(n), c4, PRINTED));
-
 test.each([
   [10, 0.6878352067, 1.8256101825],
   [20, 0.7604903943, 1.4605716362],
@@ -29,6 +21,5 @@ test('an SD without interval is named', () => {
   expect(sdInterval([0.3, 0.3, 0.3])).toEqual({ reason: 'no-spread' });
   expect(sdInterval([1, Number.NaN])).toEqual({ reason: 'not-finite', index: 1 });
   expect(() => sdInterval([1, 2, 3], 95)).toThrow(/level 95/);
-  expect(() => smallSampleSdFactor(1)).toThrow(/at least 2/);
   expect(() => meanInterval([1, 2, 3], Number.NaN)).toThrow(/level NaN/);
 });

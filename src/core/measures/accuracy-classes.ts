@@ -19,7 +19,10 @@ export interface AccuracyClasses {
   readonly points: Float64Array;
 }
 
-/** Full points; at least half of them. @throws RangeError unless positive */
+/**
+ * Full points; at least half of them. @throws RangeError unless positive
+ * Source: design.md section 9.  Checked: tests/measures/accuracy-classes.test.ts
+ */
 export function usualThresholds(fullPoints: number): AccuracyThresholds {
   if (!(fullPoints > 0 && fullPoints < Infinity))
     throw new RangeError(`Full score of ${fullPoints} points: give a positive number`);
@@ -29,6 +32,7 @@ export function usualThresholds(fullPoints: number): AccuracyThresholds {
 /**
  * Sorts swings into classes by the coach's points; those not scored are in none.
  * @throws RangeError unless accurateFrom > fairFrom
+ * Source: design.md section 9.
  * Checked: tests/measures/accuracy-classes.test.ts
  */
 export function classifyByScore(

@@ -9,13 +9,16 @@ import {
 } from '../statistics/covariance-ellipse.ts';
 import { type Estimate, isUnavailable, type Unavailable } from '../statistics/estimate.ts';
 import { hedgesG } from '../statistics/hedges-g.ts';
+import { variedMean } from '../statistics/mean-interval.ts';
+import { checkedMean } from '../statistics/moments.ts';
 import type { PermutationResult } from '../statistics/permutation-test.ts';
 import { takeRows } from '../statistics/resampling.ts';
 import type { AccuracyClass, AccuracyClasses } from './accuracy-classes.ts';
 import type { ArmAngles } from './arm-angles.ts';
-import { spreadMean } from './landing-error.ts';
-import { jointsAtContact } from './manifold-through-swing.ts';
+import { jointElements } from './manifold-through-swing.ts';
 import type { MeasuredSwing } from './measured-swing.ts';
+import { contactReach } from './reach-at-contact.ts';
+import { jointGradient, meanArm } from './reach-gradient.ts';
 import { MEASURES } from './thresholds.ts';
 import { compareOnManifold, type ManifoldContrast } from './uncontrolled-manifold.ts';
 import { unknownVerdict, type Verdict, verdictOf } from './verdict.ts';
@@ -29,9 +32,11 @@ export interface ClassEllipse {
   readonly size: EllipseSize;
 }
 
+type ClassEllipses = PerClass<ClassEllipse | Unavailable>;
+
 /** Directions in which two angles vary at contact, by class. */
 export interface AnglePlane {
-  readonly ellipses: PerClass<ClassEllipse | Unavailable>;
+  readonly ellipses: ClassEllipses;
   /** Direction of the manifold, radians in (-pi/2, pi/2] from the first angle's axis. */
   readonly manifoldRad: number;
   /** Angles between axes, radians in [0, pi/2]. */
@@ -53,6 +58,11 @@ export interface AccuracySplit {
   readonly reachDifference: Estimate | Unavailable;
   /** Elbow across, wrist up; null when there are no angles, with the reason in the verdict. */
   readonly elbowWrist: AnglePlane | null;
+  /** Segments in space, the first across and the second up. A turn of the whole arm draws them along the diagonal. */
+  readonly segments: {
+    readonly upperArmForearm: ClassEllipses;
+    readonly forearmImplement: ClassEllipses;
+  } | null;
   /** SD along and across the manifold of elbow and wrist, accurate over poor. */
   readonly spread: ManifoldContrast | null;
   readonly verdict: Verdict<'crossed' | 'crossedByScore' | 'undecided'>;
@@ -79,20 +89,28 @@ export function accuracySplit(
   options: BootstrapOptions,
 ): AccuracySplit {
   const { rows } = classes;
-  const reach = swings.map(({ reachCurveM }) => reachCurveM[CONTACT]!);
+  const reach = contactReach(swings);
   const reachOf = (name: AccuracyClass) => takeRows(reach, rows[name]);
   const base = {
     n: classes.scored.length,
     counts: perClass((name) => rows[name].length),
-    meanReachM: perClass((name) => spreadMean(reachOf(name))),
+    meanReachM: perClass((name) => variedMean(reachOf(name))),
     reachDifference: hedgesG(reachOf('accurate'), reachOf('poor')),
   };
-  const joints = isUnavailable(angles) ? angles : jointsAtContact(swings, angles);
-  if (isUnavailable(angles) || isUnavailable(joints)) {
-    const why = joints as Unavailable;
-    return { ...base, elbowWrist: null, spread: null, verdict: unknown(base.n, why) };
-  }
-  const [byElbow, byWrist] = joints.arm.jointGradient;
+  const none = (why: Unavailable) =>
+    ({
+      ...base,
+      elbowWrist: null,
+      segments: null,
+      spread: null,
+      verdict: unknown(base.n, why),
+    }) as const;
+  if (isUnavailable(angles)) return none(angles);
+  const arm = meanArm(swings, angles.plane.normal, CONTACT);
+  if (isUnavailable(arm)) return none(arm);
+  const joints = jointElements(angles, arm, CONTACT);
+  const [byElbow, byWrist] = jointGradient(arm, joints.columns.map(checkedMean));
+  if (byElbow === 0 && byWrist === 0) return none({ reason: 'no-direction' });
   const elbowWrist = anglePlane(
     angles.elbow[CONTACT]!,
     angles.wrist[CONTACT]!,
@@ -100,8 +118,15 @@ export function accuracySplit(
     classes,
     options,
   );
-  const spread = compareOnManifold(joints.parts, rows.accurate, rows.poor);
-  return { ...base, elbowWrist, spread, verdict: judge(base.n, elbowWrist, spread) };
+  const [upperArm, forearm, implement] = [angles.upperArm, angles.forearm, angles.implement].map(
+    (angle) => angle[CONTACT]!,
+  ) as [Float64Array, Float64Array, Float64Array];
+  const segments = {
+    upperArmForearm: ellipsesOf(upperArm, forearm, classes),
+    forearmImplement: ellipsesOf(forearm, implement, classes),
+  };
+  const spread = compareOnManifold(joints, rows.accurate, rows.poor);
+  return { ...base, elbowWrist, segments, spread, verdict: judge(base.n, elbowWrist, spread) };
 }
 
 /** Ellipses and axes of two angles by class. @param manifoldRad direction that leaves reach unchanged */
@@ -109,9 +134,10 @@ function anglePlane(
   x: Float64Array,
   y: Float64Array,
   manifoldRad: number,
-  { rows }: AccuracyClasses,
+  classes: AccuracyClasses,
   options: BootstrapOptions,
 ): AnglePlane {
+  const { rows } = classes;
   const pointsOf = (...names: AccuracyClass[]) => {
     const all = Int32Array.from(names.flatMap((name) => [...rows[name]]));
     return { x: takeRows(x, all), y: takeRows(y, all) };
@@ -122,18 +148,21 @@ function anglePlane(
   const toManifold = (name: 'accurate' | 'poor') =>
     axisAngle(pointsOf(name), [rows[name].length], options, manifoldRad);
   return {
-    ellipses: perClass((name) => {
-      const points = pointsOf(name);
-      const ellipse = covarianceEllipse(points.x, points.y);
-      if (isUnavailable(ellipse)) return ellipse;
-      return { ellipse, size: predictionEllipse(ellipse, COVERAGE) };
-    }),
+    ellipses: ellipsesOf(x, y, classes),
     manifoldRad,
     accurateToPoor: axisAngle(both, sizes, options),
     accurateToManifold: toManifold('accurate'),
     poorToManifold: toManifold('poor'),
     crossed: crossedAxesTest(both, sizes, { seed: options.seed, draws: options.resamples ?? 1999 }),
   };
+}
+
+function ellipsesOf(x: Float64Array, y: Float64Array, { rows }: AccuracyClasses): ClassEllipses {
+  return perClass((name) => {
+    const ellipse = covarianceEllipse(takeRows(x, rows[name]), takeRows(y, rows[name]));
+    if (isUnavailable(ellipse)) return ellipse;
+    return { ellipse, size: predictionEllipse(ellipse, COVERAGE) };
+  });
 }
 
 function perClass<T>(of: (name: AccuracyClass) => T): PerClass<T> {

@@ -33,6 +33,7 @@ export interface ArmAngles {
  * its contact nearest to the mean direction of all, so that no swing stands a turn apart.
  * @param swings at least one
  * @returns why there is no plane, if there is none
+ * Source: design.md section 9.
  * Checked: tests/measures/segment-angles.test.ts
  */
 export function armAngles(swings: readonly MeasuredSwing[]): ArmAngles | Unavailable {

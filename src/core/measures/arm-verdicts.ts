@@ -18,6 +18,7 @@ export interface ArmVerdicts {
 /**
  * Answers only where an interval lies wholly on one side of its limit.
  * @param n swings of the set
+ * Source: design.md section 9; limits: MEASURES.
  * Checked: tests/measures/arm-operating.test.ts: how often each is right and wrong, by simulation
  */
 export function armVerdicts(

@@ -34,6 +34,7 @@ export type BinnedCovariance = (rows: Int32Array) => Float64Array;
 /**
  * Prepares covariances over bins for resampling.
  * @param deviations at {@link BINNED_POINTS}
+ * Source: nodes: Gauss and Legendre; first-order propagation of a covariance.
  * Checked: tests/measures/shares.test.ts, closed form of a planar arm
  */
 export function binnedCovariance(deviations: PostureDeviations): BinnedCovariance {

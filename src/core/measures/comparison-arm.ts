@@ -27,6 +27,7 @@ const CONTACT = 100;
  * larger. Permutation: each swing's first-order contributions to reach about the mean posture of its condition, in
  * units of the condition's spread.
  * @param sets at least ten swings each
+ * Source: see shares; interval: see independentDifference.
  * Checked: tests/measures/comparison.test.ts
  */
 export function compareDistalShare(

@@ -1,9 +1,8 @@
 import { wrapAngle } from '../maths/angles.ts';
 import { type Estimate, isUnavailable, type Unavailable } from '../statistics/estimate.ts';
-import { logJackknifeInterval } from '../statistics/log-jackknife-interval.ts';
+import { independentDifference } from '../statistics/independent-difference.ts';
 import { checkedMean } from '../statistics/moments.ts';
 import { permutationTest } from '../statistics/permutation-test.ts';
-import { rowsByGroup } from '../statistics/resampling.ts';
 import { armAngles, varies } from './arm-angles.ts';
 import {
   type ComparisonOptions,
@@ -12,40 +11,43 @@ import {
   tooFewIn,
   unknownContrast,
 } from './comparison-measure.ts';
+import { jointElements } from './manifold-through-swing.ts';
 import type { MeasuredSwing } from './measured-swing.ts';
-import { type MeanArm, meanArm, reachOfJoints } from './reach-gradient.ts';
+import { jointGradient, type MeanArm, meanArm } from './reach-gradient.ts';
 import { MEASURES } from './thresholds.ts';
+import { manifoldSpread } from './uncontrolled-manifold.ts';
 
 const CONTACT = 100;
 
 /**
  * deltaVz of elbow and wrist at contact (half the logarithm of V_UCM/V_ORT, see manifoldSpread), smaller less
- * larger, each condition on its own manifold. That manifold is the mean posture's, and near a straight arm it turns
- * quickly with the posture: it is turned along whenever swings are left out or rearranged, as it would be with
- * other swings. Interval by the jackknife of the logarithm; permutation of the deviations.
+ * larger, each condition on its own manifold. Permutation of the deviations along and across it; the manifold turns
+ * with their mean posture when they are rearranged, as it would with other swings.
  * @param sets at least fifteen swings each
- * Source: Scholz & Schoner 1999, see manifoldSpread.  Checked: tests/measures/comparison.test.ts
+ * Source: Scholz & Schoner 1999, see manifoldSpread; interval: see independentDifference.
+ * Checked: tests/measures/comparison.test.ts
  */
 export function compareManifold(sets: TwoConditions, options: ComparisonOptions): MeasureContrast {
   const fault = tooFewIn(sets, MEASURES.manifold.limits.minimumN);
   if (fault) return unknownContrast(fault);
-  const smaller = jointDeviations(sets.smaller);
+  const [smaller, larger] = [jointsOf(sets.smaller), jointsOf(sets.larger)];
   if (isUnavailable(smaller)) return unknownContrast(smaller);
-  const larger = jointDeviations(sets.larger);
   if (isUnavailable(larger)) return unknownContrast(larger);
-  const sizes = [smaller.length, larger.length] as const;
-  const both = [...smaller, ...larger];
-  const groups = rowsByGroup(sizes);
-  const ratio = (a: Int32Array, b: Int32Array) => varianceRatio(both, a) / varianceRatio(both, b);
-  const deltaVz = (rows: Int32Array) => {
-    const rho = varianceRatio(both, rows);
-    return rho > 0 && rho < Infinity ? Math.log(rho) / 2 : ({ reason: 'no-spread' } as const);
-  };
+  const { deltaVz: first } = smaller;
+  const { deltaVz: second } = larger;
+  if (isUnavailable(first)) return unknownContrast(first);
+  if (isUnavailable(second)) return unknownContrast(second);
+  const both = [...smaller.deviations, ...larger.deviations];
   return {
-    smaller: deltaVz(groups[0]!),
-    larger: deltaVz(groups[1]!),
-    contrast: halfLog(logJackknifeInterval(sizes, (a, b) => ratio(a!, b!))),
-    p: permutationTest(...sizes, (a, b) => Math.log(ratio(a!, b!)), options),
+    smaller: first.value,
+    larger: second.value,
+    contrast: independentDifference(first, second),
+    p: permutationTest(
+      first.n,
+      second.n,
+      (a, b) => Math.log(varianceRatio(both, a!) / varianceRatio(both, b!)),
+      options,
+    ),
   };
 }
 
@@ -61,33 +63,38 @@ interface JointDeviation {
 /** For the turn of the manifold, by differences. */
 const STEP_RAD = 1e-3;
 
-function jointDeviations(swings: readonly MeasuredSwing[]): JointDeviation[] | Unavailable {
-  const angles = armAngles(swings);
-  if (isUnavailable(angles)) return angles;
-  const joints = [angles.elbow[CONTACT]!, angles.wrist[CONTACT]!] as const;
-  if (!joints.every(varies)) return { reason: 'no-spread' };
-  const arm = meanArm(swings, angles.plane.normal, CONTACT);
-  if (isUnavailable(arm)) return arm;
-  const [elbow, wrist] = joints.map(checkedMean) as [number, number];
-  const acrossRad = Math.atan2(arm.jointGradient[1], arm.jointGradient[0]);
-  const [c, s] = [Math.cos(acrossRad), Math.sin(acrossRad)];
-  const turnFor = (x: number, y: number) =>
-    wrapAngle(
-      gradientAngle(arm, elbow + STEP_RAD * x, wrist + STEP_RAD * y) -
-        gradientAngle(arm, elbow, wrist),
-    ) / STEP_RAD;
-  const turn = [turnFor(-s, c), turnFor(c, s)] as const;
-  return swings.map((_, i) => {
-    const [x, y] = [joints[0][i]! - elbow, joints[1][i]! - wrist];
-    return { along: c * y - s * x, across: c * x + s * y, turn };
-  });
+interface Joints {
+  readonly deltaVz: Estimate | Unavailable;
+  readonly deviations: readonly JointDeviation[];
 }
 
-/** Direction in which reach grows fastest in the plane of elbow and wrist, radians. */
-function gradientAngle(arm: MeanArm, elbow: number, wrist: number): number {
-  const slope = (x: number, y: number) =>
-    reachOfJoints(arm, elbow + x, wrist + y) - reachOfJoints(arm, elbow - x, wrist - y);
-  return Math.atan2(slope(0, STEP_RAD), slope(STEP_RAD, 0));
+function jointsOf(swings: readonly MeasuredSwing[]): Joints | Unavailable {
+  const angles = armAngles(swings);
+  if (isUnavailable(angles)) return angles;
+  const arm = meanArm(swings, angles.plane.normal, CONTACT);
+  if (isUnavailable(arm)) return arm;
+  const elements = jointElements(angles, arm, CONTACT);
+  const [x, y] = elements.columns as [Float64Array, Float64Array];
+  if (!(varies(x) && varies(y))) return { reason: 'no-spread' };
+  return { deltaVz: manifoldSpread(elements).deltaVz, deviations: jointDeviations(arm, x, y) };
+}
+
+function jointDeviations(arm: MeanArm, x: Float64Array, y: Float64Array): JointDeviation[] {
+  const [elbow, wrist] = [checkedMean(x), checkedMean(y)];
+  /** Direction in which reach grows fastest, off the mean posture by so much, radians. */
+  const steepest = (dx: number, dy: number) => {
+    const [byElbow, byWrist] = jointGradient(arm, [elbow + dx, wrist + dy]);
+    return Math.atan2(byWrist, byElbow);
+  };
+  const acrossRad = steepest(0, 0);
+  const [c, s] = [Math.cos(acrossRad), Math.sin(acrossRad)];
+  const turnFor = (dx: number, dy: number) =>
+    wrapAngle(steepest(STEP_RAD * dx, STEP_RAD * dy) - acrossRad) / STEP_RAD;
+  const turn = [turnFor(-s, c), turnFor(c, s)] as const;
+  return Array.from(x, (_, i) => {
+    const [dx, dy] = [x[i]! - elbow, y[i]! - wrist];
+    return { along: c * dy - s * dx, across: c * dx + s * dy, turn };
+  });
 }
 
 /** V_UCM / V_ORT of some swings, on the manifold of their own mean posture: one dimension each. */
@@ -110,10 +117,4 @@ function varianceRatio(deviations: readonly JointDeviation[], rows: Int32Array):
   const along = c * c * vaa - 2 * c * s * vab + s * s * vbb;
   const across = c * c * vbb + 2 * c * s * vab + s * s * vaa;
   return along / across;
-}
-
-function halfLog(ratio: Estimate | Unavailable): Estimate | Unavailable {
-  if (isUnavailable(ratio)) return ratio;
-  const half = (x: number) => Math.log(x) / 2;
-  return { ...ratio, value: half(ratio.value), low: half(ratio.low), high: half(ratio.high) };
 }

@@ -30,6 +30,7 @@ export interface MeasureContrast {
   readonly p: PermutationResult | Unavailable;
 }
 
+/** A measure that cannot be had in either condition, with the one reason why. */
 export function unknownContrast(why: Unavailable): MeasureContrast {
   return { smaller: why, larger: why, contrast: why, p: why };
 }

@@ -1,9 +1,9 @@
 import { quantileOfSorted } from '../statistics/bootstrap-interval.ts';
 import { isUnavailable, type Unavailable } from '../statistics/estimate.ts';
 import { logJackknifeInterval } from '../statistics/log-jackknife-interval.ts';
-import { checkedCovariance } from '../statistics/moments.ts';
+import { checkedSd } from '../statistics/moments.ts';
 import { permutationTest } from '../statistics/permutation-test.ts';
-import { takeRows } from '../statistics/resampling.ts';
+import { rowsByGroup, takeRows } from '../statistics/resampling.ts';
 import {
   type ComparisonOptions,
   type MeasureContrast,
@@ -13,11 +13,8 @@ import {
 } from './comparison-measure.ts';
 import { classesOf } from './comparison-score.ts';
 import { COMPARISON } from './comparison-words.ts';
-import type { MeasuredSwing } from './measured-swing.ts';
+import { contactReach, spreadRatio } from './reach-at-contact.ts';
 import { MEASURES } from './thresholds.ts';
-
-/** Below this SD (metres) reach does not vary: rounding. */
-const ROUNDING_M = 1e-9;
 
 /**
  * SD of reach at contact, smaller over larger, as observed: the floor, alike in both, only draws it toward 1.
@@ -35,8 +32,8 @@ export function compareSpread(sets: TwoConditions, options: ComparisonOptions): 
   const distances = Float64Array.of(...fromMedian(smaller), ...fromMedian(larger));
   const sizes = [smaller.length, larger.length] as const;
   return {
-    smaller: Math.sqrt(checkedCovariance(smaller, smaller)),
-    larger: Math.sqrt(checkedCovariance(larger, larger)),
+    smaller: checkedSd(smaller),
+    larger: checkedSd(larger),
     contrast: logJackknifeInterval(sizes, (a, b) => spreadRatio(reach, a!, b!)),
     p: permutationTest(...sizes, (a, b) => logRatio(distances, a!, b!), options),
   };
@@ -46,6 +43,7 @@ export function compareSpread(sets: TwoConditions, options: ComparisonOptions): 
  * SD of reach on accurate balls over that on all others, and of that smaller over larger. Permutation: distances from
  * the median of class and condition, in units of the condition's spread, so that only the contrast of classes counts.
  * @param sets at least eight accurate and eight other balls in each
+ * Source: as compareSpread.
  * Checked: tests/measures/comparison.test.ts
  */
 export function compareFeedback(sets: TwoConditions, options: ComparisonOptions): MeasureContrast {
@@ -64,16 +62,18 @@ export function compareFeedback(sets: TwoConditions, options: ComparisonOptions)
   if (have < need) return unknownContrast({ reason: 'too-few', need, have });
   const all = Float64Array.from(cells.flatMap((cell) => [...cell]));
   const sizes = cells.map((cell) => cell.length);
-  const ratios = parts.map(([accurate, others]) => sdOf(accurate) / sdOf(others));
-  if (cells.some((cell) => sdOf(cell) < ROUNDING_M))
-    return unknownContrast({ reason: 'no-spread' });
+  const groups = rowsByGroup(sizes) as [Int32Array, Int32Array, Int32Array, Int32Array];
+  const first = spreadRatio(all, groups[0], groups[1]);
+  if (isUnavailable(first)) return unknownContrast(first);
+  const second = spreadRatio(all, groups[2], groups[3]);
+  if (isUnavailable(second)) return unknownContrast(second);
   return {
-    smaller: ratios[0]!,
-    larger: ratios[1]!,
+    smaller: first,
+    larger: second,
     contrast: logJackknifeInterval(sizes, (a, b, c, d) => {
-      const [first, second] = [spreadRatio(all, a!, b!), spreadRatio(all, c!, d!)];
-      if (isUnavailable(first)) return first;
-      return isUnavailable(second) ? second : first / second;
+      const [one, other] = [spreadRatio(all, a!, b!), spreadRatio(all, c!, d!)];
+      if (isUnavailable(one)) return one;
+      return isUnavailable(other) ? other : one / other;
     }),
     p: feedbackPermutation(parts, options),
   };
@@ -85,7 +85,7 @@ function feedbackPermutation(
 ): MeasureContrast['p'] {
   const rows = parts.map(([accurate, others]) => {
     // Geometric mean of the two spreads: the condition's own unit.
-    const unit = Math.sqrt(sdOf(accurate) * sdOf(others));
+    const unit = Math.sqrt(checkedSd(accurate) * checkedSd(others));
     return [accurate, others].map((cell) => fromMedian(cell).map((x) => x / unit));
   });
   const distances = Float64Array.from(rows.flat().flatMap((cell) => [...cell]));
@@ -100,11 +100,6 @@ function feedbackPermutation(
     );
   const [first, second] = rows.map(([accurate, others]) => accurate!.length + others!.length);
   return permutationTest(first!, second!, (a, b) => contrast(a!) - contrast(b!), options);
-}
-
-/** Reach at contact, metres. */
-export function contactReach(swings: readonly MeasuredSwing[]): Float64Array {
-  return Float64Array.from(swings, ({ reachCurveM }) => reachCurveM.at(-1)!);
 }
 
 /** First swing whose reach has a value missing, by its place in its condition. */
@@ -130,13 +125,4 @@ function logRatio(column: Float64Array, a: Int32Array, b: Int32Array): number {
   const sum = (rows: Int32Array) => rows.reduce((total, row) => total + column[row]!, 0);
   const ratio = sum(a) / a.length / (sum(b) / b.length);
   return ratio > 0 && ratio < Infinity ? Math.log(ratio) : Number.NaN;
-}
-
-function spreadRatio(column: Float64Array, a: Int32Array, b: Int32Array): number | Unavailable {
-  const [first, second] = [sdOf(takeRows(column, a)), sdOf(takeRows(column, b))];
-  return first > ROUNDING_M && second > ROUNDING_M ? first / second : { reason: 'no-spread' };
-}
-
-function sdOf(values: Float64Array): number {
-  return Math.sqrt(checkedCovariance(values, values));
 }

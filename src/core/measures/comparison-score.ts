@@ -21,6 +21,7 @@ import {
 /**
  * Mean points, smaller less larger: Welch's interval, permutation of Welch's t.
  * @returns 'no-spread' when all balls score alike
+ * Source: Welch 1947, see welchDifference; Janssen 1997, see welchStatistic.
  * Checked: tests/measures/comparison.test.ts
  */
 export function compareScore(sets: TwoConditions, options: ComparisonOptions): MeasureContrast {
@@ -52,7 +53,10 @@ export function compareHitRate(sets: TwoConditions, options: ComparisonOptions):
   };
 }
 
-/** Speed of the sweet spot at contact, m/s, smaller less larger, as the score. */
+/**
+ * Speed of the sweet spot at contact, m/s, smaller less larger.
+ * Source, Checked: as compareScore.
+ */
 export function compareSpeed(sets: TwoConditions, options: ComparisonOptions): MeasureContrast {
   const [smaller, larger] = [sets.smaller, sets.larger].map((swings) =>
     Float64Array.from(swings, ({ contactSpeedMS }) => contactSpeedMS),

@@ -74,7 +74,10 @@ export function coupling(angles: ArmAngles, timing: SwingTiming): Coupling | Una
   };
 }
 
-/** What the verdict on coupling asks for. @param angles of at least ten swings @param timing fitted to the same swings */
+/**
+ * What the verdict on coupling asks for. @param angles of at least ten swings @param timing fitted to the same swings
+ * Source: see partialCorrelation.  Checked: tests/measures/arm-operating.test.ts
+ */
 export function contactCoupling(angles: ArmAngles, timing: SwingTiming): ContactCoupling {
   const [upperArm, forearm, elbow] = [angles.upperArm, angles.forearm, angles.elbow].map(
     (angle) => angle[CONTACT]!,

@@ -7,12 +7,12 @@ import {
 } from '../statistics/estimate.ts';
 import { localWeights } from '../statistics/local-weights.ts';
 import { logJackknifeInterval } from '../statistics/log-jackknife-interval.ts';
-import { checkedCovariance } from '../statistics/moments.ts';
 import { highest, times } from '../statistics/peak-interval.ts';
 import { takeRows } from '../statistics/resampling.ts';
 import { rocAuc } from '../statistics/roc-auc.ts';
 import type { AccuracyClasses } from './accuracy-classes.ts';
-import { reachGrid, SCORE_SMOOTHING } from './sweet-spot.ts';
+import { spreadRatio } from './reach-at-contact.ts';
+import { reachGrid, scoreSmoothing } from './sweet-spot.ts';
 import { MEASURES } from './thresholds.ts';
 import { unknownVerdict, type Verdict, verdictOf } from './verdict.ts';
 
@@ -34,8 +34,6 @@ export interface FeedbackDistinctness {
 const { limits: LIMITS } = MEASURES.feedback;
 /** Parts of a set, of which each is told by a sweet spot from the others. */
 const FOLDS = 10;
-/** Below this SD (metres) reach does not vary: rounding. */
-const ROUNDING_M = 1e-9;
 
 /**
  * Compares the spread of reach on accurate balls with that on all others, and asks how well distance from the
@@ -53,7 +51,7 @@ export function feedbackDistinctness(
   const n = scored.length;
   const accurate = takeRows(reachM, rows.accurate);
   const others = takeRows(reachM, Int32Array.of(...rows.fair, ...rows.poor));
-  const sdRatio = spreadRatio(accurate, others);
+  const sdRatio = ratioByClass(accurate, others);
   const equalSpread = isUnavailable(sdRatio) ? sdRatio : brownForsythe([accurate, others]);
   return {
     n,
@@ -64,21 +62,14 @@ export function feedbackDistinctness(
   };
 }
 
-function spreadRatio(accurate: Float64Array, others: Float64Array): Estimate | Unavailable {
+function ratioByClass(accurate: Float64Array, others: Float64Array): Estimate | Unavailable {
   const have = Math.min(accurate.length, others.length);
   const need = LIMITS.minimumN;
   if (have < need) return { reason: 'too-few', need, have };
   const all = Float64Array.of(...accurate, ...others);
-  const sd = (rows: Int32Array) => {
-    const values = takeRows(all, rows);
-    return Math.sqrt(checkedCovariance(values, values));
-  };
   return (
     dataFault(1, all) ??
-    logJackknifeInterval([accurate.length, others.length], (a, b) => {
-      const [first, second] = [sd(a!), sd(b!)];
-      return first > ROUNDING_M && second > ROUNDING_M ? first / second : { reason: 'no-spread' };
-    })
+    logJackknifeInterval([accurate.length, others.length], (a, b) => spreadRatio(all, a!, b!))
   );
 }
 
@@ -105,7 +96,7 @@ function distancesFromSweetSpot(reachM: Float64Array, points: Float64Array): Flo
     const others = reachM.filter((_, i) => i % FOLDS !== fold);
     const scores = points.filter((_, i) => i % FOLDS !== fold);
     const grid = reachGrid(others);
-    const weights = localWeights(others, grid, SCORE_SMOOTHING);
+    const weights = localWeights(others, grid, scoreSmoothing(others.length));
     if (!weights) return null;
     const best = grid[highest(times(weights, scores, new Float64Array(grid.length)))]!;
     for (let i = fold; i < reachM.length; i += FOLDS) distances[i] = Math.abs(reachM[i]! - best);

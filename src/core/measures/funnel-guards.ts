@@ -3,6 +3,7 @@ import { type Estimate, isUnavailable, type Unavailable } from '../statistics/es
 import type { CarryOver } from './carry-over.ts';
 import type { GeometryNull } from './geometry-null.ts';
 import type { MidToContact, Narrowing } from './narrowing.ts';
+import type { FunnelBand } from './reach-at-contact.ts';
 import type { ReachTable, TimedReachTable } from './reach-table.ts';
 import { MEASURES } from './thresholds.ts';
 import type { TimingNull } from './timing-null.ts';
@@ -22,6 +23,7 @@ export type GuardName = keyof typeof MEASURES.funnel.words.guards;
 /** What the guards look at. */
 export interface FunnelEvidence {
   readonly table: ReachTable;
+  readonly band: FunnelBand;
   readonly narrowing: Narrowing | Unavailable;
   readonly midToContact: MidToContact;
   /** In milliseconds before contact. */
@@ -37,7 +39,10 @@ export interface FunnelEvidence {
   readonly geometryNull: GeometryNull | Unavailable;
 }
 
-/** All guards of the verdict, in the order in which a coach should hear of them. */
+/**
+ * All guards of the verdict, in the order in which a coach should hear of them.
+ * Source: design.md section 9.  Checked: tests/measures/funnel-verdict.test.ts, tests/measures/funnel-operating.test.ts
+ */
 export function askGuards(evidence: FunnelEvidence): Record<GuardName, GuardAnswer> {
   const { timed } = evidence;
   return {
@@ -86,7 +91,7 @@ function notCarried({ fromMid }: CarryOver): GuardAnswer {
 function belowGeometry(geometry: GeometryNull | Unavailable): GuardAnswer {
   if (isUnavailable(geometry)) return { answer: 'unknown', why: geometry };
   if (geometry.ratio >= LIMITS.geometryAtMost) return { answer: 'contradicts' };
-  return below(geometry.interval, LIMITS.geometryAtMost, Math.log);
+  return below(geometry.intervalForVerdict, LIMITS.geometryAtMost, Math.log);
 }
 
 /** Answer of an estimate that should lie below a limit; `scale` makes its interval roughly symmetric. */

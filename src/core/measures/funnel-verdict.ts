@@ -35,6 +35,7 @@ export function unusable(n: number, why: Parameters<typeof unavailableWords>[0])
 /**
  * The verdict needs all guards to agree, and says which fail. One that contradicts cannot be outvoted by more
  * swings, so none are asked for then.
+ * Source: design.md section 9.  Checked: tests/measures/funnel-verdict.test.ts
  */
 export function judgeFunnel(n: number, guards: Record<GuardName, GuardAnswer>): FunnelVerdict {
   const failing = STAGES.flat().filter((name) => guards[name].answer !== 'agrees');

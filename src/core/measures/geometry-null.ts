@@ -1,13 +1,18 @@
 import { cross, dot, norm, vector3 } from '../maths/vector.ts';
-import { bcaInterval } from '../statistics/bootstrap-interval.ts';
-import { type Estimate, isUnavailable, type Unavailable } from '../statistics/estimate.ts';
+import {
+  CONFIDENCE,
+  type Estimate,
+  isUnavailable,
+  type Unavailable,
+} from '../statistics/estimate.ts';
+import { logJackknifeInterval } from '../statistics/log-jackknife-interval.ts';
 import { checkedMean } from '../statistics/moments.ts';
 import { rowsByGroup } from '../statistics/resampling.ts';
 import { SWING_POINTS } from '../swings/swing.ts';
 import type { MeasuredSwing } from './measured-swing.ts';
-import type { ResamplingOptions } from './narrowing.ts';
 import { columnOf, type ReachTable } from './reach-table.ts';
 import { commonShare, courseSegment, type SwingTiming } from './swing-timing.ts';
+import { MEASURES } from './thresholds.ts';
 
 const LAST = SWING_POINTS - 1;
 
@@ -18,6 +23,8 @@ export interface GeometryNull {
   /** Spread at contact, observed over predicted. */
   readonly ratio: number;
   readonly interval: Estimate | Unavailable;
+  /** The same at the level that the verdict asks for. */
+  readonly intervalForVerdict: Estimate | Unavailable;
 }
 
 /**
@@ -28,17 +35,16 @@ export interface GeometryNull {
  * reach at the later instant; the reach of the carried directions holds near the straight arm too, where J
  * vanishes. Carrying is parallel transport: an angle in the plane of the movement stays in it.
  * The error of the directions is carried like a deviation and is in both spreads.
- * @param table the reach of `swings` over normalised time, n >= 10 for the interval
+ * @param table the reach of `swings` over normalised time, n >= 3 for the interval
  * @param timing fitted to the same swings
  * @returns 'no-spread' when the directions do not differ at mid-swing
- * Source: design.md section 9; interval: Efron 1987, see bcaInterval.
+ * Source: design.md section 9; interval: Miller 1968, see logJackknifeInterval.
  * Checked: tests/measures/geometry-null.test.ts, closed form of a planar arm
  */
 export function geometryNull(
   swings: readonly MeasuredSwing[],
   table: ReachTable,
   timing: SwingTiming,
-  options: ResamplingOptions,
 ): GeometryNull | Unavailable {
   const { n, mid } = table;
   const carried = carriedReach(swings, timing, mid);
@@ -54,7 +60,13 @@ export function geometryNull(
   };
   const ratio = ratioOf(everyone);
   if (isUnavailable(ratio)) return ratio;
-  return { spreadM, ratio, interval: bcaInterval([n], ratioOf, options) };
+  const intervalAt = (level: number) => logJackknifeInterval([n], ratioOf, level);
+  return {
+    spreadM,
+    ratio,
+    interval: intervalAt(CONFIDENCE),
+    intervalForVerdict: intervalAt(MEASURES.funnel.limits.geometryLevel),
+  };
 }
 
 /** Reach with the deviations of mid-swing kept, less its mean, one column of shape (n) for each later instant. */

@@ -21,6 +21,7 @@ const FIRST_BIN = BINS - 3;
  * other the latter have a small denominator, and jump without any hand-over.
  * @param own own-variance shares, shape (10 bins, 3 segments); NaN in a bin without spread
  * @returns null when a bin has no shares
+ * Source: design.md section 9.  Checked: tests/measures/shares.test.ts
  */
 export function findHandOver(own: ArrayLike<number>): Omit<HandOver, 'index'> | null {
   let largest = { segment: 0, change: 0, atPercent: 0 };

@@ -1,9 +1,9 @@
-import { type Estimate, isUnavailable, type Unavailable } from '../statistics/estimate.ts';
+import type { Estimate, Unavailable } from '../statistics/estimate.ts';
 import { logJackknifeInterval } from '../statistics/log-jackknife-interval.ts';
-import { meanInterval } from '../statistics/mean-interval.ts';
+import { variedMean } from '../statistics/mean-interval.ts';
 import { checkedCovariance } from '../statistics/moments.ts';
 import { takeRows } from '../statistics/resampling.ts';
-import { sdInterval } from '../statistics/sd-interval.ts';
+import { spreadInterval } from '../statistics/spread-interval.ts';
 import type { MeasuredSwing } from './measured-swing.ts';
 
 type Answer = Estimate | Unavailable;
@@ -55,26 +55,15 @@ export function landingError(
     n,
     beyond: axisError(beyond),
     left: axisError(left),
-    radialM: spreadMean(points.map(([x, y]) => Math.hypot(x, y))),
+    radialM: variedMean(points.map(([x, y]) => Math.hypot(x, y))),
     bivariateVariableM: logJackknifeInterval([n], scatter),
   };
 }
 
 function axisError(errors: Float64Array): AxisError {
   return {
-    constantM: spreadMean(errors),
-    variableM: sdInterval(errors),
-    absoluteM: spreadMean(errors.map(Math.abs)),
+    constantM: variedMean(errors),
+    variableM: spreadInterval(errors),
+    absoluteM: variedMean(errors.map(Math.abs)),
   };
-}
-
-/** What rounding leaves between the ends of an interval of values that are all alike, as a share of them. */
-const ROUNDING = 1e-12;
-
-/** Mean with interval, or 'no-spread': values all alike would claim certainty. */
-export function spreadMean(values: ArrayLike<number>): Answer {
-  const answer = meanInterval(values);
-  if (isUnavailable(answer)) return answer;
-  const { value, low, high } = answer;
-  return high - low > ROUNDING * Math.abs(value) ? answer : { reason: 'no-spread' };
 }

@@ -1,23 +1,24 @@
 import { type Estimate, isUnavailable, type Unavailable } from '../statistics/estimate.ts';
-import { checkedCovariance } from '../statistics/moments.ts';
+import { checkedCovariance, checkedMean } from '../statistics/moments.ts';
 import type { PermutationOptions } from '../statistics/permutation-test.ts';
 import { ACCURACY_CLASSES, type AccuracyClass, type AccuracyClasses } from './accuracy-classes.ts';
 import { type ArmAngles, TENTHS } from './arm-angles.ts';
 import { type Covariation, covariation, isSteadying } from './covariation.ts';
 import type { MeasuredSwing } from './measured-swing.ts';
-import { type MeanArm, meanArm, reachOfJoints } from './reach-gradient.ts';
-import { MEASURES } from './thresholds.ts';
 import {
-  type ManifoldParts,
-  type ManifoldSpread,
-  manifoldSpread,
-  splitByManifold,
-} from './uncontrolled-manifold.ts';
+  jointGradient,
+  type MeanArm,
+  meanArm,
+  reachOfJoints,
+  segmentGradient,
+} from './reach-gradient.ts';
+import { MEASURES } from './thresholds.ts';
+import { type Elements, type ManifoldSpread, manifoldSpread } from './uncontrolled-manifold.ts';
 import { unknownVerdict, type Verdict, verdictOf } from './verdict.ts';
 
-/** Spread along and across the manifold of one set of angles: all swings, and each class on the same manifold. */
+/** Spread along and across the manifold of one set of angles: all swings, and each class by itself. */
 export interface SplitSpread {
-  readonly all: ManifoldSpread | Unavailable;
+  readonly all: ManifoldSpread;
   readonly byClass: Readonly<Record<AccuracyClass, ManifoldSpread | Unavailable>>;
 }
 
@@ -72,18 +73,16 @@ export function manifoldThroughSwing(
   return { n, at, covariation: found, verdict: judge(n, at.at(-1)!, found) };
 }
 
-/** Elbow and wrist at contact, split by the manifold of the mean arm of all swings. */
-export function jointsAtContact(
-  swings: readonly MeasuredSwing[],
-  angles: ArmAngles,
-): { readonly arm: MeanArm; readonly parts: ManifoldParts } | Unavailable {
-  const arm = meanArm(swings, angles.plane.normal, CONTACT);
-  if (isUnavailable(arm)) return arm;
-  const parts = splitByManifold(
-    [angles.elbow[CONTACT]!, angles.wrist[CONTACT]!],
-    [arm.jointGradient],
-  );
-  return isUnavailable(parts) ? parts : { arm, parts };
+/** Elbow and wrist at a point of the swing, and what they do to the reach of the mean arm. */
+export function jointElements(
+  { elbow, wrist }: ArmAngles,
+  arm: MeanArm,
+  percent: number,
+): Elements {
+  return {
+    columns: [elbow[percent]!, wrist[percent]!],
+    jacobianAt: (joints) => [jointGradient(arm, joints)],
+  };
 }
 
 function manifoldAt(
@@ -93,36 +92,41 @@ function manifoldAt(
   arm: MeanArm,
   percent: number,
 ): ManifoldAt {
-  const { upperArm, forearm, implement, elbow, wrist } = angles;
-  const segments = [upperArm, forearm, implement].map((angle) => angle[percent]!);
-  const joints = [elbow, wrist].map((angle) => angle[percent]!);
+  const joints = jointElements(angles, arm, percent);
+  const segments: Elements = {
+    columns: [angles.upperArm, angles.forearm, angles.implement].map((angle) => angle[percent]!),
+    jacobianAt: (inPlane) => [segmentGradient(arm, inPlane)],
+  };
   return {
     percent,
-    segments: splitSpread(splitByManifold(segments, [arm.segmentGradient]), classes),
-    joints: splitSpread(splitByManifold(joints, [arm.jointGradient]), classes),
-    explained: explainedShare(swings, joints, arm, percent),
+    segments: splitSpread(segments, classes),
+    joints: splitSpread(joints, classes),
+    explained: explainedShare(swings, joints, percent),
   };
 }
 
-function splitSpread(parts: ManifoldParts | Unavailable, classes: AccuracyClasses): SplitSpread {
-  const spread = (rows?: Int32Array<ArrayBuffer>, need = 0): ManifoldSpread | Unavailable => {
-    if (rows && rows.length < need) return { reason: 'too-few', need, have: rows.length };
-    return isUnavailable(parts) ? parts : manifoldSpread(parts, rows);
+function splitSpread(elements: Elements, classes: AccuracyClasses): SplitSpread {
+  const [accurate, fair, poor] = ACCURACY_CLASSES.map((name) => {
+    const rows = classes.rows[name];
+    const need = LIMITS.classMinimumN;
+    return rows.length < need
+      ? ({ reason: 'too-few', need, have: rows.length } as const)
+      : manifoldSpread(elements, rows);
+  });
+  return {
+    all: manifoldSpread(elements),
+    byClass: { accurate: accurate!, fair: fair!, poor: poor! },
   };
-  const [accurate, fair, poor] = ACCURACY_CLASSES.map((name) =>
-    spread(classes.rows[name], LIMITS.classMinimumN),
-  );
-  return { all: spread(), byClass: { accurate: accurate!, fair: fair!, poor: poor! } };
 }
 
 function explainedShare(
   swings: readonly MeasuredSwing[],
-  joints: readonly Float64Array[],
-  { jointGradient: [byElbow, byWrist] }: MeanArm,
+  { columns, jacobianAt }: Elements,
   percent: number,
 ): number | Unavailable {
+  const [slopes] = jacobianAt(columns.map(checkedMean));
   const reach = swings.map(({ reachCurveM }) => reachCurveM[percent]!);
-  const linear = reach.map((_, i) => byElbow * joints[0]![i]! + byWrist * joints[1]![i]!);
+  const linear = reach.map((_, i) => columns.reduce((sum, x, k) => sum + slopes![k]! * x[i]!, 0));
   const product = checkedCovariance(reach, reach) * checkedCovariance(linear, linear);
   // Spreads below ten nanometres are rounding.
   if (!(product > 1e-32)) return { reason: 'no-spread' };
@@ -146,8 +150,7 @@ function judge(
   contact: ManifoldAt,
   found: Covariation | Unavailable,
 ): ManifoldThroughSwing['verdict'] {
-  const { all } = contact.joints;
-  const deltaVz: Estimate | Unavailable = isUnavailable(all) ? all : all.deltaVz;
+  const { deltaVz } = contact.joints.all;
   for (const part of [deltaVz, contact.explained, found])
     if (isUnavailable(part)) return unknownVerdict(MEASURES.manifold, n, part);
   const answer =

@@ -10,6 +10,7 @@ import { type FunnelVerdict, judgeFunnel, tooFewSwings, unusable } from './funne
 import { geometryNull } from './geometry-null.ts';
 import type { MeasuredSwing } from './measured-swing.ts';
 import { midToContact, narrowingRatio, type ResamplingOptions } from './narrowing.ts';
+import { funnelBand } from './reach-at-contact.ts';
 import { reachBeforeContact, reachInPercent } from './reach-table.ts';
 import { fitSwingTiming } from './swing-timing.ts';
 import { MEASURES } from './thresholds.ts';
@@ -53,6 +54,7 @@ function gatherEvidence(
   const timedTable = reachBeforeContact(swings);
   return {
     table,
+    band: funnelBand(table),
     narrowing: narrowingRatio(table, options),
     midToContact: midToContact(table),
     timed: isUnavailable(timedTable)
@@ -64,7 +66,7 @@ function gatherEvidence(
         },
     carryOver: carryOverCurve(table),
     timingNull: timingNull(swings, table, timing),
-    geometryNull: geometryNull(swings, table, timing, options),
+    geometryNull: geometryNull(swings, table, timing),
   };
 }
 

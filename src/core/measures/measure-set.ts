@@ -11,6 +11,7 @@ import { type ArmMeasures, measureArm } from './measure-arm.ts';
 import { type FunnelMeasure, measureFunnel } from './measure-funnel.ts';
 import type { MeasuredSwing } from './measured-swing.ts';
 import type { ResamplingOptions } from './narrowing.ts';
+import { contactReach, type ReachAtContact, reachAtContact } from './reach-at-contact.ts';
 import { type Score, scoreOfSet } from './score.ts';
 import { type SweetSpot, sweetSpot } from './sweet-spot.ts';
 
@@ -19,6 +20,7 @@ export interface SetMeasures {
   /** Swings with a reach that are not discarded, and of those with a known court heading: angles need it. */
   readonly n: number;
   readonly angleN: number;
+  readonly reach: ReachAtContact;
   readonly score: Score | Unavailable;
   readonly funnel: FunnelMeasure;
   readonly sweetSpot: SweetSpot;
@@ -49,16 +51,17 @@ export function* measureFamilies(
   const ofClasses = <T>(measure: (classes: AccuracyClasses) => T): T | Unavailable =>
     'reason' in classes ? classes : measure(classes);
   const scored = swings.filter((swing) => swing.points !== null);
-  const reachM = scored.map(contactReachM);
+  const reachM = contactReach(scored);
   yield {
     n: swings.length,
+    reach: reachAtContact(swings),
     score: ofClasses((found) => scoreOfSet(swings, found)),
     sweetSpot: sweetSpot(
       reachM,
       scored.map((swing) => swing.points ?? Number.NaN),
       options,
     ),
-    feedback: ofClasses((found) => feedbackDistinctness(swings.map(contactReachM), found)),
+    feedback: ofClasses((found) => feedbackDistinctness(contactReach(swings), found)),
   };
   yield { funnel: measureFunnel(swings, options) };
   const withAngles = swings.filter((swing) => swing.courtHeadingKnown);
@@ -78,8 +81,4 @@ export function* measureFamilies(
 /** All families at once, as {@link measureFamilies}. */
 export function measureSet(set: SetToMeasure, options: ResamplingOptions): SetMeasures {
   return Object.assign({}, ...measureFamilies(set, options)) as SetMeasures;
-}
-
-function contactReachM({ reachCurveM }: MeasuredSwing): number {
-  return reachCurveM[reachCurveM.length - 1]!;
 }

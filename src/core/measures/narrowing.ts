@@ -1,8 +1,16 @@
-import { bcaInterval } from '../statistics/bootstrap-interval.ts';
 import { type Estimate, isUnavailable, type Unavailable } from '../statistics/estimate.ts';
+import { logBootstrapInterval } from '../statistics/log-bootstrap-interval.ts';
 import { pitmanMorgan, type VarianceRatio } from '../statistics/pitman-morgan.ts';
 import { rowsByGroup } from '../statistics/resampling.ts';
+import { contactToWidest, observedRatio, reachDeviations, trueRatio } from './contact-to-widest.ts';
 import { columnOf, type ReachTable } from './reach-table.ts';
+
+/** How the measures of a set resample. */
+export interface ResamplingOptions {
+  readonly seed: number;
+  /** 2000 unless said. */
+  readonly resamples?: number;
+}
 
 /** How much of the widest spread is left at contact. */
 export interface Narrowing {
@@ -13,40 +21,38 @@ export interface Narrowing {
   readonly interval: Estimate | Unavailable;
 }
 
-export interface ResamplingOptions {
-  readonly seed: number;
-  /** 2000 unless said. */
-  readonly resamples?: number;
-}
-
 /**
- * Narrowing ratio, true spread at contact over its maximum, the maximum chosen anew in every resample.
+ * Narrowing ratio, true spread at contact over its maximum, the maximum chosen anew whenever a swing is left out.
  *   ratio = sqrt( max(0, s(100)^2 - f(100)^2) / max_tau (s(tau)^2 - f(tau)^2) )
  * with s the sample SD over swings and f the floor: independent errors add in squares. It is at most 1
  * by construction, and below 1 even where nothing narrows, since a maximum of noisy spreads is above
  * each of them: never a proof by itself, see {@link midToContact}.
- * In simulation the 95 % interval holds 91 % (n = 20) and 94 % (n = 40) of the time; where many instants are
- * about equally wide the ratio comes out up to 0.06 too small and the interval holds 89 to 91 %.
+ * The interval is that of the observed ratio, s(100) over s at the widest, by the bootstrap of its logarithm; the
+ * floor, taken as known, comes off both ends, which are held within 0 and 1. It is freed of the bias of the maximum,
+ * `ratio` is not. In simulation it holds 91 to 97 % with 10, 20 or 40 swings, and 89 to 92 % where ten instants are
+ * equally wide and vary independently; BCa held 88 to 94 and 70 to 78 %.
  * @param table n >= 10 for the interval
  * @returns 'no-spread' when no instant has a spread above its floor
- * Source: design.md section 9; interval: Efron 1987, see bcaInterval.
+ * Source: design.md section 9; interval: see logBootstrapInterval.
  * Checked: tests/measures/narrowing.test.ts, coverage too
  */
 export function narrowingRatio(
   table: ReachTable,
   options: ResamplingOptions,
 ): Narrowing | Unavailable {
-  const { n, points } = table;
-  const variance = new Float64Array(points);
-  const ratioOf = (rows: Int32Array): number | Unavailable => {
-    trueVariances(table, rows, variance);
-    const most = variance[widestOf(variance)]!;
-    if (!(most > 0)) return { reason: 'no-spread' };
-    return Math.sqrt(Math.max(0, variance[points - 1]!) / most);
-  };
-  const ratio = ratioOf(rowsByGroup([n])[0]!);
+  const curves = reachDeviations(table);
+  const whole = contactToWidest(curves, rowsByGroup([table.n])[0]!);
+  const ratio = trueRatio(whole);
   if (isUnavailable(ratio)) return ratio;
-  return { ratio, widest: widestOf(variance), interval: bcaInterval([n], ratioOf, options) };
+  const observed = logBootstrapInterval([table.n], observedRatio(curves), options);
+  if (isUnavailable(observed)) return { ratio, widest: whole.row, interval: observed };
+  const { contact, widest } = whole;
+  const withoutFloor = (end: number) => {
+    const left = Math.max(0, end ** 2 * widest.square - contact.floorSquare);
+    return Math.min(1, Math.sqrt(left / (widest.square - widest.floorSquare)));
+  };
+  const [low, high] = [withoutFloor(observed.low), withoutFloor(observed.high)];
+  return { ratio, widest: whole.row, interval: { ...observed, value: ratio, low, high } };
 }
 
 /** Is the spread at contact smaller than at mid-swing? */
@@ -73,28 +79,4 @@ export function midToContact(table: ReachTable, mid = columnOf(table, table.mid)
     ratio: pitmanMorgan(mid, columnOf(table, last)),
     withoutNarrowing: contactSquare > 0 ? Math.max(1, 1 + floorFalls / contactSquare) : 1,
   };
-}
-
-function widestOf(variance: Float64Array): number {
-  let widest = 0;
-  for (let p = 1; p < variance.length; p++) if (variance[p]! > variance[widest]!) widest = p;
-  return widest;
-}
-
-/** Variance of some swings at each instant, less the floor of the whole set. @param out shape (points) */
-function trueVariances(table: ReachTable, rows: Int32Array, out: Float64Array): void {
-  const { n, points, deviationM, funnel } = table;
-  const m = rows.length;
-  for (let p = 0; p < points; p++) {
-    const start = p * n;
-    // Deviations are centred already, so one pass loses no digits.
-    let sum = 0;
-    let squares = 0;
-    for (let i = 0; i < m; i++) {
-      const x = deviationM[start + rows[i]!]!;
-      sum += x;
-      squares += x * x;
-    }
-    out[p] = (squares - (sum * sum) / m) / (m - 1) - funnel.floorM[p]! ** 2;
-  }
 }

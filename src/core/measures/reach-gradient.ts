@@ -2,15 +2,9 @@ import { addScaled, cross, dot, norm, type Vector3, vector3 } from '../maths/vec
 import type { Unavailable } from '../statistics/estimate.ts';
 import type { MeasuredSwing } from './measured-swing.ts';
 
-/** The mean arm of a set at one point of the swing, seen in its swing plane. */
+/** The mean arm of a set at one point of the swing, laid into its swing plane. */
 export interface MeanArm {
-  /** d reach/d in-plane angle of upper arm, forearm, implement, metres per radian; they add up to 0. */
-  readonly segmentGradient: readonly [number, number, number];
-  /** d reach/d elbow and wrist. */
-  readonly jointGradient: readonly [number, number];
-  /** Reach of the mean arm, metres. */
-  readonly reachM: number;
-  /** Lengths of the segments laid into the plane, and what all together stand out of it, metres. */
+  /** Lengths of the segments in the plane, and what all together stand out of it, metres. */
   readonly inPlaneM: readonly [number, number, number];
   readonly outOfPlaneM: number;
 }
@@ -19,12 +13,11 @@ export interface MeanArm {
 const LEAST_MEAN = 0.1;
 
 /**
- * Gradient of reach r = |sum L_k d_k| by the in-plane angles at the mean direction of each segment:
- *   dr/dtheta_k = L_k (normal x d_k) . v/|v|
- * With joint angles the elbow turns forearm and implement, the wrist the implement.
+ * The arm whose segments point in their mean directions: how much of each lies in the swing plane.
  * @param swings at least one, of one player @param normal of their swing plane @param point 0 to 100
  * @returns 'no-direction' when a segment points every way or the mean reach is nothing
- * Checked: tests/measures/manifold-through-swing.test.ts, closed form of a planar arm
+ * Source: mean direction: Mardia & Jupp, Directional Statistics, ch. 9 (from memory).
+ * Checked: tests/measures/manifold-through-swing.test.ts
  */
 export function meanArm(
   swings: readonly MeasuredSwing[],
@@ -42,21 +35,51 @@ export function meanArm(
     for (let i = 0; i < 3; i++) vector[i]! *= lengths[k]! / length;
     addScaled(tip, tip, 1, vector);
   }
-  const reachM = norm(tip);
-  if (!(reachM > LEAST_MEAN * lengths[2]!)) return { reason: 'no-direction' };
-  const gradient = vectors.map((vector) => dot(cross(vector3(), normal, vector), tip) / reachM);
-  const [upperArm, forearm, implement] = gradient as [number, number, number];
+  if (!(norm(tip) > LEAST_MEAN * lengths[2]!)) return { reason: 'no-direction' };
   const inPlane = vectors.map((vector) => norm(cross(vector3(), normal, vector)));
-  return {
-    segmentGradient: [upperArm, forearm, implement],
-    jointGradient: [forearm + implement, implement],
-    reachM,
-    inPlaneM: inPlane as [number, number, number],
-    outOfPlaneM: dot(tip, normal),
-  };
+  return { inPlaneM: inPlane as [number, number, number], outOfPlaneM: dot(tip, normal) };
 }
 
-/** Reach of the mean arm with other joint angles, metres. */
+/**
+ * Gradient of reach by the in-plane angles of upper arm, forearm, implement:
+ *   dr/dtheta_k = L_k (y cos theta_k - x sin theta_k)/r,  (x, y) = sum L_k (cos theta_k, sin theta_k)
+ * @returns metres per radian; the three add up to 0, since a turn of the whole arm leaves reach alone; NaN without reach
+ * Source: forward kinematics.
+ * Checked: tests/measures/manifold-through-swing.test.ts, Jacobian of a planar arm
+ */
+export function segmentGradient(
+  { inPlaneM, outOfPlaneM }: MeanArm,
+  anglesRad: readonly number[],
+): number[] {
+  let x = 0;
+  let y = 0;
+  for (const [k, length] of inPlaneM.entries()) {
+    x += length * Math.cos(anglesRad[k]!);
+    y += length * Math.sin(anglesRad[k]!);
+  }
+  const reach = Math.hypot(x, y, outOfPlaneM);
+  return inPlaneM.map(
+    (length, k) => (length * (y * Math.cos(anglesRad[k]!) - x * Math.sin(anglesRad[k]!))) / reach,
+  );
+}
+
+/**
+ * Gradient of reach by elbow and wrist: the elbow turns forearm and implement, the wrist the implement.
+ * @returns metres per radian; NaN without reach
+ * Source, Checked: as segmentGradient.
+ */
+export function jointGradient(
+  arm: MeanArm,
+  [elbowRad, wristRad]: readonly number[],
+): [elbow: number, wrist: number] {
+  const [, forearm, implement] = segmentGradient(arm, [0, elbowRad!, elbowRad! + wristRad!]);
+  return [forearm! + implement!, implement!];
+}
+
+/**
+ * Reach of the mean arm with other joint angles, metres.
+ * Source: forward kinematics.  Checked: tests/measures/manifold-through-swing.test.ts
+ */
 export function reachOfJoints(
   { inPlaneM: [upperArm, forearm, implement], outOfPlaneM }: MeanArm,
   elbowRad: number,

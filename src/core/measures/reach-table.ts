@@ -38,6 +38,7 @@ export interface TimedReachTable extends ReachTable {
  * The noise is read from the curve over normalised time, each swing at its own share.
  * @param swings at least two
  * @returns 'not-finite' when some swing has no data at mid-swing, or no duration
+ * Source: design.md section 9.  Checked: tests/measures/reach-table.test.ts
  */
 export function reachBeforeContact(
   swings: readonly MeasuredSwing[],

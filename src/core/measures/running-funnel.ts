@@ -12,6 +12,7 @@ export interface RunningFunnel {
   readonly noiseSquares: Float64Array;
 }
 
+/** A funnel of no swing. */
 export function createRunningFunnel(): RunningFunnel {
   const column = () => new Float64Array(SWING_POINTS);
   return { n: 0, meanM: column(), deviationSquares: column(), noiseSquares: column() };

@@ -1,7 +1,8 @@
 import type { Estimate, Unavailable } from '../statistics/estimate.ts';
+import { variedMean } from '../statistics/mean-interval.ts';
 import { wilsonInterval } from '../statistics/wilson-interval.ts';
 import type { AccuracyClasses } from './accuracy-classes.ts';
-import { type LandingError, landingError, spreadMean } from './landing-error.ts';
+import { type LandingError, landingError } from './landing-error.ts';
 import type { MeasuredSwing } from './measured-swing.ts';
 
 /** How well the balls went. */
@@ -27,7 +28,7 @@ export function scoreOfSet(
 ): Score {
   return {
     n: points.length,
-    mean: spreadMean(points),
+    mean: variedMean(points),
     hitRate: wilsonInterval(rows.accurate.length, points.length),
     landing: landingError(swings),
   };

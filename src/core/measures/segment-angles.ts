@@ -28,6 +28,7 @@ const USUAL_UPPER_ARM_RAD = -Math.PI / 2;
  * implement the turn nearest to their proximal neighbour, so that the same posture gets the same numbers in
  * every swing. A segment almost at right angles to the plane has an in-plane angle that means little.
  * @param plane of the set the swing belongs to
+ * Source: design.md section 9.
  * Checked: tests/measures/segment-angles.test.ts
  */
 export function segmentAngles(swing: MeasuredSwing, plane: SwingPlane): SegmentAngles {

@@ -11,7 +11,7 @@ import { MEASURES } from './thresholds.ts';
 export interface OccupiedArea {
   /** 95 % ellipse of the swings at 0, 10, .. 100 %; exact interval for normal angles. */
   readonly ellipseRad2: readonly (Estimate | Unavailable)[];
-  /** Cells that swings pass through on their whole way, as eight of them would on average. */
+  /** Cells that swings pass through on their whole way, as four of them would on average. */
   readonly visitedRad2: Estimate | Unavailable;
 }
 
@@ -30,7 +30,7 @@ const KEY_STRIDE = 4096;
 /**
  * Area of the plane of two angles that the swings take up: the ellipse says how much swings differ at one
  * instant, the visited area how much the movement covers in all. More swings visit more, so that area is
- * rarefied to eight swings whatever n is, and sets of different size can be compared.
+ * rarefied to four swings whatever n is, and sets of different size can be compared.
  * @param angles of at least ten swings
  * Source: design.md section 9; rarefiedCount, ellipseAreaInterval.
  * Checked: tests/measures/state-space-area.test.ts; ellipse: tests/statistics/ellipse-area-interval.test.ts

@@ -1,4 +1,4 @@
-import { checkedCovariance } from '../statistics/moments.ts';
+import { checkedSd } from '../statistics/moments.ts';
 import type { MeasuredSwing } from './measured-swing.ts';
 import { type MidToContact, midToContact } from './narrowing.ts';
 import { columnOf, type ReachTable } from './reach-table.ts';
@@ -43,13 +43,9 @@ export function timingNull(
     (_, i) => (commonShare(timing, i, shareOf(mid)) - shareOf(mid)) * swings[i]!.durationS,
   );
   return {
-    spreadM: Float64Array.from({ length: points }, (_, p) => spreadOf(surrogateAt(p))),
-    jitterS: spreadOf(jitter),
-    leftSpreadM: spreadOf(left),
+    spreadM: Float64Array.from({ length: points }, (_, p) => checkedSd(surrogateAt(p))),
+    jitterS: checkedSd(jitter),
+    leftSpreadM: checkedSd(left),
     left: midToContact(table, left),
   };
-}
-
-function spreadOf(values: Float64Array): number {
-  return Math.sqrt(checkedCovariance(values, values));
 }

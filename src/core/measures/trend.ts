@@ -4,10 +4,13 @@ import { type Estimate, isUnavailable, type Unavailable } from '../statistics/es
 import { holmAdjusted } from '../statistics/holm.ts';
 import { mean, standardDeviation } from '../statistics/moments.ts';
 import type { PermutationOptions } from '../statistics/permutation-test.ts';
-import { narrowingOfSet } from './comparison-narrowing.ts';
-import { contactReach, reachFault } from './comparison-reach.ts';
+import { rowsByGroup } from '../statistics/resampling.ts';
+import { reachFault } from './comparison-reach.ts';
 import { TREND } from './comparison-words.ts';
+import { contactToWidest, reachDeviations, trueRatio } from './contact-to-widest.ts';
 import type { MeasuredSwing } from './measured-swing.ts';
+import { contactReach } from './reach-at-contact.ts';
+import { reachInPercent } from './reach-table.ts';
 import {
   type Detectability,
   detectability,
@@ -56,7 +59,7 @@ type Swings = readonly MeasuredSwing[];
 const SUMMARIES: Readonly<Record<TrendSubject, (swings: Swings) => number | Unavailable>> = {
   meanReach: (swings) => faultOf(swings) ?? mean(contactReach(swings)),
   spread: (swings) => faultOf(swings) ?? standardDeviation(contactReach(swings)),
-  narrowing: (swings) => faultOf(swings) ?? narrowingOfSet(swings),
+  narrowing: (swings) => faultOf(swings) ?? narrowingOf(swings),
   score: (swings) => mean(swings.flatMap(({ points }) => (points === null ? [] : [points]))),
 };
 
@@ -177,6 +180,11 @@ function reasonWords(why: Unavailable): string {
     return `${why.have} of at least ${LIMITS.minimumSessions} sessions with ${LIMITS.sessionMinimumN} swings or more`;
   if (why.reason === 'no-spread') return 'all sessions are alike';
   return unavailableWords(why);
+}
+
+function narrowingOf(swings: Swings): number | Unavailable {
+  const everyone = rowsByGroup([swings.length])[0]!;
+  return trueRatio(contactToWidest(reachDeviations(reachInPercent(swings)), everyone));
 }
 
 function faultOf(swings: Swings): Unavailable | null {

@@ -17,15 +17,12 @@ export interface ManifoldSpread {
   readonly deltaVz: Estimate | Unavailable;
 }
 
-/** Deviations of each trial from the mean of some trials, split by the manifold. */
-export interface ManifoldParts {
-  readonly trials: number;
-  readonly elements: number;
-  readonly tasks: number;
-  /** Components across the manifold, shape (tasks, trials): what changes the task variables. */
-  readonly across: readonly Float64Array[];
-  /** Elements themselves, shape (elements, trials). */
-  readonly all: readonly Float64Array[];
+/** Elemental variables of some trials, and how the task variables depend on them. */
+export interface Elements {
+  /** One per element, a value per trial, all of one unit. */
+  readonly columns: readonly Float64Array[];
+  /** Derivatives of the task variables at a configuration of the elements: one row each, fewer than elements. */
+  readonly jacobianAt: (configuration: readonly number[]) => readonly (readonly number[])[];
 }
 
 /** A row of the Jacobian of which less than this share is left, others taken out, depends on them. */
@@ -34,36 +31,20 @@ const LEAST_INDEPENDENT_PART = 1e-9;
 const ROUNDING = 1e-12;
 
 /**
- * Splits elemental variables by the uncontrolled manifold, the null space of the Jacobian.
- * @param columns one per element, a value per trial, all of one unit
- * @param jacobian one row per task variable: its derivative by each element at the mean configuration
- * @returns 'no-direction' when a row is zero, 'collinear' when rows depend on each other
- * @throws RangeError when rows and columns do not fit, or there are as many tasks as elements
- * Source: Scholz & Schoner 1999, doi 10.1007/s002210050738 (from memory).
+ * Unit vectors across the uncontrolled manifold, which is the null space of the Jacobian at the mean configuration.
+ * @param trials rows whose mean it is @throws RangeError when rows and columns do not fit
  */
-export function splitByManifold(
-  columns: readonly Float64Array[],
-  jacobian: readonly (readonly number[])[],
-): ManifoldParts | Unavailable {
+function acrossAtMean(
+  { columns, jacobianAt }: Elements,
+  trials: Int32Array,
+): number[][] | Unavailable {
+  const jacobian = jacobianAt(columns.map((column) => meanOf(column, trials)));
   const [elements, tasks] = [columns.length, jacobian.length];
   if (!(tasks >= 1 && tasks < elements) || jacobian.some((row) => row.length !== elements))
     throw new RangeError(
       `A Jacobian of ${tasks} rows for ${elements} elements: give fewer rows, each as long as there are elements`,
     );
-  const basis = orthonormalRows(jacobian);
-  if (isUnavailable(basis)) return basis;
-  const trials = columns[0]!.length;
-  return {
-    trials,
-    elements,
-    tasks,
-    all: columns,
-    across: basis.map((direction) =>
-      Float64Array.from({ length: trials }, (_, i) =>
-        direction.reduce((sum, e, k) => sum + e * columns[k]![i]!, 0),
-      ),
-    ),
-  };
+  return orthonormalRows(jacobian);
 }
 
 /** Gram-Schmidt on the rows; what is across the manifold is their span. */
@@ -89,21 +70,30 @@ function orthonormalRows(rows: readonly (readonly number[])[]): number[][] | Una
  *   V_ORT = sum |f_across|^2/(d (N - 1)),  V_UCM = sum |f_along|^2/((n - d)(N - 1))
  *   deltaV = (V_UCM - V_ORT)/V_TOT,  n V_TOT = (n - d) V_UCM + d V_ORT
  *   deltaVz = 1/2 ln[(n/d + deltaV)/(n/(n - d) - deltaV)] - 1/2 ln[(n - d)/d] = 1/2 ln(V_UCM/V_ORT)
- * Intervals by the jackknife of the logarithms. They depend on which elements are chosen.
+ * Intervals by the jackknife of the logarithms. The manifold is that of the mean configuration, and near a straight
+ * arm it turns quickly with it: it is found anew whenever a trial is left out, as it would be with other trials. All
+ * of it depends on which elements are chosen.
  * @param trials rows that count, all unless given; at least three, repeats allowed
- * @returns 'no-spread' in each part where there is none
+ * @returns in each part 'no-spread' when there is none, 'no-direction' when a row of the Jacobian is zero, 'collinear'
+ *   when rows depend on each other
+ * @throws RangeError when rows of the Jacobian and columns do not fit
  * Source: Scholz & Schoner 1999, doi 10.1007/s002210050738; Latash, Scholz & Schoner 2007 (both from memory);
  *   bounds and identity: reference.md section C.
  * Checked: tests/measures/uncontrolled-manifold.test.ts, published data and a planar arm
  */
 export function manifoldSpread(
-  parts: ManifoldParts,
-  trials: Int32Array = Int32Array.from({ length: parts.trials }, (_, i) => i),
+  elements: Elements,
+  trials: Int32Array = Int32Array.from(elements.columns[0]!, (_, i) => i),
 ): ManifoldSpread {
-  const { elements: n, tasks: d } = parts;
+  const whole = acrossAtMean(elements, trials);
   const estimate = (of: (spread: Variances) => number) =>
-    logJackknifeInterval([trials.length], (rows) => of(variances(parts, trials, rows)));
+    logJackknifeInterval([trials.length], (rows) => {
+      const counted = rows.map((row) => trials[row]!);
+      const across = acrossAtMean(elements, counted);
+      return isUnavailable(across) ? across : of(variances(elements, across, counted));
+    });
   const ratio = estimate(({ ucm, ort }) => (ort > 0 ? ucm / ort : Number.NaN));
+  const [n, d] = [elements.columns.length, isUnavailable(whole) ? 0 : whole.length];
   return {
     n: trials.length,
     vUcm: estimate(({ ucm }) => ucm),
@@ -120,19 +110,27 @@ export interface ManifoldContrast {
 }
 
 /**
- * Compares two classes of trials on one manifold.
+ * Compares two classes of trials on one manifold, that of the mean of both together; reasons as in manifoldSpread.
  * @param a, b rows of each class, at least three; the ratio is a over b
+ * Source: as manifoldSpread.  Checked: tests/measures/uncontrolled-manifold.test.ts
  */
 export function compareOnManifold(
-  parts: ManifoldParts,
+  elements: Elements,
   a: Int32Array,
   b: Int32Array,
 ): ManifoldContrast {
   const both = Int32Array.of(...a, ...b);
   const ratio = (of: (spread: Variances) => number) =>
-    logJackknifeInterval([a.length, b.length], (first, second) =>
-      Math.sqrt(of(variances(parts, both, first!)) / of(variances(parts, both, second!))),
-    );
+    logJackknifeInterval([a.length, b.length], (first, second) => {
+      const [one, other] = [first!, second!].map((rows) => rows.map((row) => both[row]!)) as [
+        Int32Array,
+        Int32Array,
+      ];
+      const across = acrossAtMean(elements, Int32Array.of(...one, ...other));
+      if (isUnavailable(across)) return across;
+      const square = of(variances(elements, across, one)) / of(variances(elements, across, other));
+      return Math.sqrt(square);
+    });
   return { along: ratio(({ ucm }) => ucm), across: ratio(({ ort }) => ort) };
 }
 
@@ -141,23 +139,44 @@ interface Variances {
   readonly ort: number;
 }
 
-/** @param rows index `trials`, which index the columns */
-function variances(parts: ManifoldParts, trials: Int32Array, rows: Int32Array): Variances {
-  const { elements, tasks, all, across } = parts;
-  let total = 0;
-  for (const column of all) total += columnVariance(column, trials, rows);
-  let ort = 0;
-  for (const column of across) ort += columnVariance(column, trials, rows);
-  return { ucm: Math.max(0, total - ort) / (elements - tasks), ort: ort / tasks };
+/** @param across unit vectors across the manifold */
+function variances(
+  { columns }: Elements,
+  across: readonly (readonly number[])[],
+  trials: Int32Array,
+): Variances {
+  const means = columns.map((column) => meanOf(column, trials));
+  let [total, ort] = [0, 0];
+  for (const [j, x] of columns.entries())
+    for (let k = 0; k <= j; k++) {
+      const c = covarianceOf(x, columns[k]!, means[j]!, means[k]!, trials);
+      if (k === j) total += c;
+      for (const direction of across) ort += (k === j ? 1 : 2) * direction[j]! * direction[k]! * c;
+    }
+  // Below it variances are rounding of the largest element.
+  const least = (ROUNDING * (1 + Math.max(...means.map(Math.abs)))) ** 2;
+  const held = (variance: number) => (variance > least ? variance : 0);
+  const tasks = across.length;
+  return { ucm: held(total - ort) / (columns.length - tasks), ort: held(ort) / tasks };
 }
 
-function columnVariance(column: Float64Array, trials: Int32Array, rows: Int32Array): number {
-  let mean = 0;
-  for (let i = 0; i < rows.length; i++) mean += column[trials[rows[i]!]!]! / rows.length;
-  let squares = 0;
-  for (let i = 0; i < rows.length; i++) squares += (column[trials[rows[i]!]!]! - mean) ** 2;
-  const variance = squares / (rows.length - 1);
-  return variance > (ROUNDING * (1 + Math.abs(mean))) ** 2 ? variance : 0;
+function covarianceOf(
+  x: Float64Array,
+  y: Float64Array,
+  meanX: number,
+  meanY: number,
+  trials: Int32Array,
+): number {
+  let products = 0;
+  for (let i = 0; i < trials.length; i++)
+    products += (x[trials[i]!]! - meanX) * (y[trials[i]!]! - meanY);
+  return products / (trials.length - 1);
+}
+
+function meanOf(column: Float64Array, trials: Int32Array): number {
+  let sum = 0;
+  for (let i = 0; i < trials.length; i++) sum += column[trials[i]!]!;
+  return sum / trials.length;
 }
 
 function mapped(

@@ -89,6 +89,7 @@ export function axisAngle(
  * angles, 0 or less (and p = 1) when the axes are nearer to parallel. Round clouds and different sizes of the
  * clouds do not make it large. Each group is centred first: a difference of means is none of direction.
  * @param groupSizes rows of both groups, at least ten each
+ * Source: doubled axes: Mardia & Jupp, Directional Statistics, section 9.4 (from memory); see permutationTest.
  * Checked: tests/statistics/axis-angle.test.ts; size and power in tests/measures/accuracy-split-operating.test.ts
  */
 export function crossedAxesTest(

@@ -30,7 +30,8 @@ export const LEAST_BOOTSTRAP_ROWS = 10;
 
 export const RESAMPLES = 2000;
 const LEAST_RESAMPLES = 100;
-const FAILED_SHARE_ALLOWED = 0.05;
+/** Of the resamples that give no value. */
+export const FAILED_SHARE_ALLOWED = 0.05;
 
 /**
  * Bias-corrected and accelerated bootstrap interval of any statistic of rows.

@@ -41,24 +41,6 @@ export function circularSummary(anglesRad: ArrayLike<number>): CircularSummary |
 }
 
 /**
- * p value of Rayleigh's test: are the directions spread evenly round the circle?
- *   p = exp(sqrt(1 + 4 n + 4 (n^2 - (n R)^2)) - (1 + 2 n))
- * This is the exponential form; the series in z = n R^2 gives slightly other values.
- * @param anglesRad at least two
- * Source: Zar, Biostatistical Analysis, eq. 27.4 (from memory; values in reference.md B9).
- * Checked: tests/statistics/circular.test.ts
- */
-export function rayleighP(anglesRad: ArrayLike<number>): number | Unavailable {
-  const fault = dataFault(2, anglesRad);
-  if (fault) return fault;
-  const summary = circularSummary(anglesRad);
-  if ('reason' in summary) return summary;
-  const { n, resultantLength } = summary;
-  const exponent = Math.sqrt(1 + 4 * n + 4 * n * n * (1 - resultantLength ** 2)) - (1 + 2 * n);
-  return Math.min(1, Math.exp(exponent));
-}
-
-/**
  * Coupling angle of vector coding: direction of a step in the plane of a proximal and a distal angle.
  * 0 proximal alone, 45 deg both alike, 90 deg distal alone, 135 deg against each other.
  * @returns radians in [0, 2 pi); 'no-direction' when neither moves

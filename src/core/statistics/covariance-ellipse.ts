@@ -62,6 +62,7 @@ export function covarianceEllipse(
  * Ellipse that holds the given share of a normal population with exactly these axes:
  * semi-axis^2 = chi2_coverage(2) lambda. From few points it is too small on average.
  * @throws RangeError unless 0 < coverage < 1
+ * Source: chi-square of two normal coordinates.  Checked: tests/statistics/covariance-ellipse.test.ts
  */
 export function populationEllipse(ellipse: CovarianceEllipse, coverage: number): EllipseSize {
   checkLevel(coverage);
@@ -73,6 +74,7 @@ export function populationEllipse(ellipse: CovarianceEllipse, coverage: number):
  * semi-axis^2 = 2 (n-1)(n+1)/(n (n-2)) F_coverage(2, n-2) lambda.
  * @throws RangeError unless 0 < coverage < 1
  * Source: Chew 1966, doi 10.1080/01621459.1966.10480892.
+ * Checked: tests/statistics/covariance-ellipse.test.ts
  */
 export function predictionEllipse(ellipse: CovarianceEllipse, coverage: number): EllipseSize {
   checkLevel(coverage);

@@ -71,7 +71,7 @@ export function intraclassCorrelation(
 
 /**
  * Reliability of a measurement `times` as long, k r / (1 + (k - 1) r).
- * Source: Spearman 1910; Brown 1910.
+ * Source: Spearman 1910; Brown 1910.  Checked: tests/statistics/intraclass-correlation.test.ts
  */
 export function spearmanBrown(reliability: number, times: number): number {
   return (times * reliability) / (1 + (times - 1) * reliability);

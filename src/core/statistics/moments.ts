@@ -27,7 +27,7 @@ export function variance(values: ArrayLike<number>): number | Unavailable {
  * Checked: tests/statistics/moments.test.ts, NIST StRD.
  */
 export function standardDeviation(values: ArrayLike<number>): number | Unavailable {
-  return dataFault(2, values) ?? Math.sqrt(checkedCovariance(values, values));
+  return dataFault(2, values) ?? checkedSd(values);
 }
 
 /**
@@ -48,6 +48,11 @@ export function checkedMean(values: ArrayLike<number>): number {
   let residue = 0;
   for (let i = 0; i < n; i++) residue += values[i]! - rough;
   return rough + residue / n;
+}
+
+/** Sample SD of values already known to be finite, n >= 2. */
+export function checkedSd(values: ArrayLike<number>): number {
+  return Math.sqrt(checkedCovariance(values, values));
 }
 
 /** Covariance of columns already known to be finite and equally long, n >= 2. */

@@ -1,11 +1,11 @@
-import { chiSquareQuantile, logGamma } from './distributions.ts';
+import { chiSquareQuantile } from './distributions.ts';
 import { CONFIDENCE, checkLevel, dataFault, type Estimate, type Unavailable } from './estimate.ts';
 import { checkedCovariance } from './moments.ts';
 
 /**
  * Standard deviation with the interval that holds for normal data,
  * s sqrt((n-1)/chi2_hi) to s sqrt((n-1)/chi2_lo).
- * Heavy tails make it too narrow; the bootstrap does not assume them away.
+ * Heavy tails make it too narrow: spreadInterval does not take the data for normal.
  * @param values at least two, not all alike
  * Source: NIST/SEMATECH e-Handbook 7.2.3.1.  Checked: tests/statistics/sd-interval.test.ts
  */
@@ -18,15 +18,4 @@ export function sdInterval(values: ArrayLike<number>, level = CONFIDENCE): Estim
   if (value === 0) return { reason: 'no-spread' };
   const end = (p: number) => value * Math.sqrt((n - 1) / chiSquareQuantile(p, n - 1));
   return { value, low: end((1 + level) / 2), high: end((1 - level) / 2), level, n };
-}
-
-/**
- * c4(n): the sample SD of n normal values is on average c4 times the true one.
- *   c4 = sqrt(2/(n-1)) Gamma(n/2) / Gamma((n-1)/2)
- * @throws RangeError below n = 2
- * Source: NIST/SEMATECH e-Handbook 6.3.2.  Checked: tests/statistics/sd-interval.test.ts
- */
-export function smallSampleSdFactor(n: number): number {
-  if (!(n >= 2)) throw new RangeError(`c4 of ${n} values: an SD needs at least 2`);
-  return Math.sqrt(2 / (n - 1)) * Math.exp(logGamma(n / 2) - logGamma((n - 1) / 2));
 }

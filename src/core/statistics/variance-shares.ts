@@ -26,6 +26,7 @@ export function covarianceShares(out: Float64Array, c: Covariance3): void {
  * Shares of three contributions in the sum of their variances, whatever they do together: each in [0, 1].
  * NaN when none varies.
  * @param out shape (3)
+ * Source: design.md section 9.
  * Checked: tests/statistics/variance-shares.test.ts
  */
 export function ownVarianceShares(out: Float64Array, c: Covariance3): void {

@@ -37,6 +37,7 @@ const ROUNDING = 1e-12;
  * @param a, b at least two values each, finite
  * @returns 0 when the means agree; 'no-spread' when both groups are constant and differ
  * Source: Janssen 1997, doi 10.1016/S0167-7152(97)00043-6 (from memory).
+ * Checked: tests/measures/comparison.test.ts
  */
 export function welchStatistic(a: ArrayLike<number>, b: ArrayLike<number>): number | Unavailable {
   const square = checkedCovariance(a, a) / a.length + checkedCovariance(b, b) / b.length;
