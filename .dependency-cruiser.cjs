@@ -20,10 +20,11 @@ const MAY_IMPORT = {
     npm('@mcap/core', '@foxglove/crc', 'd3-dsv'),
   ],
   'core/pipeline': [CORE_WITHOUT_SIMULATOR],
+  'core/exports': [CORE_WITHOUT_SIMULATOR, npm('hyparquet-writer', 'd3-dsv')],
   'core/simulator': [core('simulator', 'packets', 'recording', 'arm', ...MATHS), npm('pure-rand')],
   devices: ['^src/(devices|core)/', npm('rxjs')],
   storage: ['^src/storage/', CORE_WITHOUT_SIMULATOR, npm('idb')],
-  worker: ['^src/(worker|storage)/', CORE_WITHOUT_SIMULATOR],
+  worker: ['^src/(worker|storage)/', CORE_WITHOUT_SIMULATOR, npm('fflate')],
   'screens/chart': [
     '^src/screens/',
     CORE_WITHOUT_SIMULATOR,
@@ -36,7 +37,7 @@ const MAY_IMPORT = {
     npm('preact', '@preact/signals', 'rxjs'),
   ],
   reports: ['^src/reports/', CORE_WITHOUT_SIMULATOR],
-  batch: ['^src/(batch|reports|core)/'],
+  batch: ['^src/(batch|reports|core)/', npm('cli-progress', '@types/cli-progress')],
 };
 
 const folderRules = Object.entries(MAY_IMPORT).map(([folder, allowed]) => ({

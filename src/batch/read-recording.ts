@@ -1,5 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { gunzipSync } from 'node:zlib';
+import type { FileState } from '../core/exports/set-row.ts';
 import { CsvError } from '../core/recording/csv-error.ts';
 import { readCsvMapping } from '../core/recording/csv-mapping.ts';
 import { recordingFromCsv } from '../core/recording/csv-recording.ts';
@@ -13,6 +14,8 @@ import { textFromBytes } from '../core/recording/text-bytes.ts';
 export interface Recording {
   readonly description: SetDescription;
   readonly records: readonly SetRecord[];
+  /** How whole a set file was; null for a table. */
+  readonly file: FileState | null;
   /** What is wrong with the file although it could be read, in words; null when nothing is. */
   readonly warning: string | null;
 }
@@ -43,7 +46,7 @@ export function readRecording(
     readCsvMapping(parseJson(readText(mappingPath), 'the mapping'), programVersion),
   );
   const recording = within(path, () => recordingFromCsv(textFromBytes(bytes), mapping));
-  return { ...recording, warning: null };
+  return { ...recording, file: null, warning: null };
 }
 
 function setFrom(bytes: Uint8Array, path: string): Recording {
@@ -53,10 +56,11 @@ function setFrom(bytes: Uint8Array, path: string): Recording {
       result.error.code === 'not-a-set-file' ? ' For a CSV table add --mapping FILE.json.' : '';
     throw new RecordingFileError(`${path}: ${result.error.message}${hint}`);
   }
-  const { description, records, complete, fault } = result.set;
+  const { description, records, complete, fault, lostBytes, skippedRecords } = result.set;
   return {
     description,
     records,
+    file: { complete, fault, lostBytes, skippedRecords },
     warning: complete
       ? null
       : `${path}: ${fault} What follows comes from the ${records.length} records that could be read.`,

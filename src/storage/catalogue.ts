@@ -1,24 +1,6 @@
-import { type DBSchema, type IDBPDatabase, openDB } from 'idb';
-import type { SetDescription } from '../core/recording/set-description.ts';
+import type { CatalogueRow } from './catalogue-row.ts';
+import { withDatabase } from './database.ts';
 import type { StoredFile } from './set-files.ts';
-import { storageErrorFrom, unavailable } from './storage-error.ts';
-
-/** What the list of sets shows of one; the same fields as SetSummary of the worker's contract. */
-export interface CatalogueRow
-  extends Pick<
-    SetDescription,
-    'setId' | 'startedAtMs' | 'source' | 'player' | 'implement' | 'ball'
-  > {
-  readonly swings: number;
-  readonly sizeBytes: number;
-}
-
-interface CatalogueSchema extends DBSchema {
-  sets: { key: string; value: CatalogueRow };
-}
-
-const DATABASE = 'reach-funnel';
-const VERSION = 1;
 
 /**
  * Keeps one row so that the list need not read the file again.
@@ -83,26 +65,4 @@ export function compareWithFiles(
     stale: files.filter((file) => !fits(file)),
     orphans: rows.map((row) => row.setId).filter((setId) => !fileIds.has(setId)),
   };
-}
-
-/** Opened for each use: a connection kept open would block other tabs from a newer version. */
-async function withDatabase<T>(
-  use: (database: IDBPDatabase<CatalogueSchema>) => Promise<T>,
-): Promise<T> {
-  // Typed as always present; missing in some private windows.
-  if ((globalThis.indexedDB as IDBFactory | undefined) === undefined) throw unavailable();
-  try {
-    const database = await openDB<CatalogueSchema>(DATABASE, VERSION, {
-      upgrade: (fresh) => {
-        fresh.createObjectStore('sets', { keyPath: 'setId' });
-      },
-    });
-    try {
-      return await use(database);
-    } finally {
-      database.close();
-    }
-  } catch (error) {
-    throw storageErrorFrom(error);
-  }
 }

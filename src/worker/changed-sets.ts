@@ -146,6 +146,7 @@ export class ChangedSets {
       await this.#sets.remove(row.setId);
       sets++;
     }
+    await this.#storage.forgetPlayer(player);
     this.#post({ type: 'player-deleted', player, sets });
     await this.#sets.list();
   }

@@ -2,6 +2,7 @@ import type { SetMeasures } from '../core/measures/measure-set.ts';
 import type { LiveView } from '../core/pipeline/outputs.ts';
 import type { SetDescription } from '../core/recording/set-description.ts';
 import type { SetEvent, SetRecord } from '../core/recording/set-record.ts';
+import type { Library } from '../storage/library-rows.ts';
 
 /** One line of the list of sets on the Start screen. */
 export interface SetSummary {
@@ -13,11 +14,15 @@ export interface SetSummary {
   readonly ball: string;
   readonly swings: number;
   readonly sizeBytes: number;
+  /** Storage had no place for it: gone when the page is closed, unless its file was saved. */
+  readonly isInMemoryOnly?: true;
 }
 
 /** What the screens ask of the worker. */
 export type ToWorker =
   | { readonly type: 'list-sets' }
+  /** Players and kit of earlier sets: `library`. */
+  | { readonly type: 'list-library' }
   | { readonly type: 'begin-set'; readonly description: SetDescription }
   /** Bytes are transferred, not copied: the sender must own the buffer. */
   | { readonly type: 'append'; readonly records: readonly SetRecord[] }
@@ -59,6 +64,7 @@ export type FromWorker =
   | { readonly type: 'sets'; readonly sets: readonly SetSummary[] }
   /** Sets found interrupted and read again, each told once: before the list that first has them. */
   | { readonly type: 'recovered'; readonly sets: readonly RecoveredSet[] }
+  | { readonly type: 'library'; readonly library: Library }
   | { readonly type: 'set-begun'; readonly setId: string }
   /** Newest state only; older ones are dropped while the screen draws. */
   | { readonly type: 'live'; readonly view: LiveView }

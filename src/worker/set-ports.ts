@@ -3,6 +3,7 @@ import type { LiveView } from '../core/pipeline/outputs.ts';
 import type { FileTail } from '../core/recording/append-events.ts';
 import type { SetDescription } from '../core/recording/set-description.ts';
 import type { SetRecord } from '../core/recording/set-record.ts';
+import type { Library } from '../storage/library-rows.ts';
 import type { RunningFile, StoredFile } from '../storage/set-files.ts';
 import type { SetSummary } from './contract.ts';
 
@@ -18,6 +19,12 @@ export interface SetStorage {
   remove(setId: string): Promise<void>;
   /** Rows of all stored sets; `summarise` is asked for those the catalogue does not know. */
   list(summarise: (file: StoredFile) => Promise<SetSummary | null>): Promise<readonly SetSummary[]>;
+  /** Who and what has been in sets. */
+  library(): Promise<Library>;
+  /** Takes in what a set told of its player and kit. */
+  learn(told: Library): Promise<void>;
+  /** Forgets a player for good. */
+  forgetPlayer(player: string): Promise<void>;
   /** Keeps the row of a set that has just ended. */
   remember(summary: SetSummary): Promise<void>;
 }

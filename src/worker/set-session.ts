@@ -1,8 +1,10 @@
 import type { LiveView } from '../core/pipeline/outputs.ts';
+import { firstCondition } from '../core/recording/conditions.ts';
 import { readDescription } from '../core/recording/description-json.ts';
 import type { SetDescription } from '../core/recording/set-description.ts';
 import { atFileTime } from '../core/recording/set-file-format.ts';
 import type { SetRecord } from '../core/recording/set-record.ts';
+import { libraryOf } from '../storage/library-rows.ts';
 import { StorageError, storageErrorFrom } from '../storage/storage-error.ts';
 import { ChangedSets } from './changed-sets.ts';
 import type { ChangeSets, FromWorker, ToWorker, WorkerTrouble } from './contract.ts';
@@ -75,6 +77,8 @@ export class SetSession {
         return this.#end();
       case 'list-sets':
         return this.#stored.list();
+      case 'list-library':
+        return this.#stored.listLibrary();
       case 'open-set':
         return this.#stored.open(message.setId);
       case 'export-set':
@@ -247,6 +251,8 @@ export class SetSession {
         this.#post({ type: 'recorded', ...written });
         if (swings !== null) {
           await this.#storage.remember(summarise(recording.description, written.bytes, swings));
+          const blocks = running.pipeline?.view().blocks ?? [firstCondition(recording.description)];
+          await this.#storage.learn(libraryOf(recording.description, blocks));
         }
       }
     } catch (error) {

@@ -1,6 +1,7 @@
 import { createPipeline, stepPipeline, viewPipeline } from '../core/pipeline/pipeline.ts';
 import { measureReviewed, reviewPipeline } from '../core/pipeline/review.ts';
 import { putCatalogueRow, reconcileCatalogue, removeCatalogueRow } from '../storage/catalogue.ts';
+import { forgetPlayer, learn, readLibrary } from '../storage/library.ts';
 import {
   changeSetFileTail,
   createSetFile,
@@ -25,6 +26,9 @@ const storage: SetStorage = {
   },
   list: async (summarise) => reconcileCatalogue(await listSetFiles(), summarise),
   remember: putCatalogueRow,
+  library: readLibrary,
+  learn,
+  forgetPlayer,
 };
 
 /** Any will do, but the same set must give the same numbers every time. */

@@ -1,6 +1,8 @@
+import { conditionsOf } from '../core/recording/conditions.ts';
 import type { SetDescription } from '../core/recording/set-description.ts';
 import { readSet, type StoredSet } from '../core/recording/set-reader.ts';
 import type { SetRecord } from '../core/recording/set-record.ts';
+import { libraryOf } from '../storage/library-rows.ts';
 import type { StoredFile } from '../storage/set-files.ts';
 import type { FromWorker, RecoveredSet, SetSummary, WorkerTrouble } from './contract.ts';
 import type { PipelineRun, SetPipeline, SetStorage } from './set-ports.ts';
@@ -28,8 +30,8 @@ export class StoredSets {
 
   /** Keeps a set in memory, so that it can be opened and exported like any other. */
   keepUnsaved(description: SetDescription, bytes: Uint8Array, swings: number): void {
-    const summary = summarise(description, bytes.length, swings);
-    this.#unsaved.set(description.setId, { bytes, summary });
+    const row = summarise(description, bytes.length, swings);
+    this.#unsaved.set(description.setId, { bytes, summary: { ...row, isInMemoryOnly: true } });
   }
 
   /** Whether a set lives in memory only. */
@@ -54,6 +56,15 @@ export class StoredSets {
   /** Posts the list, newest sets first, those in memory at the head. */
   async list(): Promise<void> {
     this.#post({ type: 'sets', sets: await this.rows() });
+  }
+
+  /**
+   * Posts players and kit of earlier sets; the list of sets comes first, because it reads the files not known yet.
+   * @throws StorageError when storage cannot be read
+   */
+  async listLibrary(): Promise<void> {
+    await this.rows();
+    this.#post({ type: 'library', library: await this.#storage.library() });
   }
 
   /** The rows of all sets, newest first, those in memory at the head; what was recovered or cannot be listed is told. */
@@ -90,6 +101,7 @@ export class StoredSets {
     if (!records.some(isEnd)) {
       recovered.push({ setId: file.setId, swings, untilUs: records.at(-1)?.hostTimeUs ?? 0 });
     }
+    await this.#storage.learn(libraryOf(description, conditionsOf(description, records)));
     return summarise(description, file.sizeBytes, swings);
   }
 

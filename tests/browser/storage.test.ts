@@ -3,6 +3,7 @@ import { unzipSync } from 'fflate';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, inject, it } from 'vitest';
 import { readSet } from '../../src/core/recording/set-reader.ts';
+import { setFile } from '../recording/sample-set.ts';
 import { launchChromium, openPage } from './launch.ts';
 
 const underTest = inject('browserUnderTest');
@@ -96,6 +97,39 @@ describe.skipIf(underTest === null)('stored sets', () => {
       .toBe(String(swings));
     await place.fill('0');
     await page.getByText(/getting ready|Hold 1 of 2/).waitFor();
+    assertNoErrors();
+    await context.close();
+  });
+
+  it('tells players and kit for the next set, also when only the files are left', async () => {
+    const { page, context, assertNoErrors } = await openPage(browser);
+    // Chromium for Linux hides Bluetooth behind a switch; the form asks only whether it is there.
+    await page.addInitScript(() => Object.defineProperty(navigator, 'bluetooth', { value: {} }));
+    const result = readSet(demo.bytes);
+    if (!result.ok) throw new Error(result.error.message);
+    const { description } = result.set;
+    const other = setFile(result.set.records.slice(0, 50), {
+      ...description,
+      setId: 'left-hander',
+      player: 'Player Z',
+      handedness: 'left',
+      lengthsM: { upperArm: 0.313, forearm: 0.257, implement: 0.61 },
+      implement: 'odd bat',
+    });
+    await bringIn(page, { name: 'other.mcap', bytes: other });
+    await page.evaluate(() => indexedDB.deleteDatabase('reach-funnel'));
+    await page.goto(`${baseUrl}#/`);
+    await page.reload();
+    await page.locator('.set-line a').first().waitFor();
+    await page.getByRole('button', { name: /New set/ }).click();
+    const suggested = page.locator('#known-player option');
+    await expect.poll(() => suggested.count(), SLOW).toBe(1);
+    await page.getByLabel('Player, a made-up name').fill('Player Z');
+    await page.getByLabel('Implement', { exact: true }).fill('odd bat');
+    expect(await page.getByLabel('Shoulder to elbow').inputValue()).toBe('31.3');
+    expect(await page.getByLabel('Elbow to wrist').inputValue()).toBe('25.7');
+    expect(await page.getByLabel('Wrist to sweet spot, by tape measure').inputValue()).toBe('61');
+    expect(await page.getByLabel('Left').isChecked()).toBe(true);
     assertNoErrors();
     await context.close();
   });

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { type CatalogueRow, compareWithFiles } from '../../src/storage/catalogue.ts';
+import { compareWithFiles } from '../../src/storage/catalogue.ts';
+import type { CatalogueRow } from '../../src/storage/catalogue-row.ts';
 import { StorageError, storageErrorFrom } from '../../src/storage/storage-error.ts';
 
 function row(setId: string, sizeBytes: number): CatalogueRow {

@@ -2,6 +2,7 @@ import { unzipSync, zipSync } from 'fflate';
 import { beforeEach, describe, expect, it } from 'vitest';
 import { readSet } from '../../src/core/recording/set-reader.ts';
 import type { SetEvent } from '../../src/core/recording/set-record.ts';
+import type { Library } from '../../src/storage/library-rows.ts';
 import { StorageError } from '../../src/storage/storage-error.ts';
 import type { FromWorker, SetSummary, ToWorker } from '../../src/worker/contract.ts';
 import type { SetPipeline, SetStorage } from '../../src/worker/set-ports.ts';
@@ -9,7 +10,7 @@ import { SetSession } from '../../src/worker/set-session.ts';
 import { sampleDescription, sampleRecords, setFile } from '../recording/sample-set.ts';
 
 /** Storage in memory; `isFull` makes it fail as a full disk does. */
-function memoryStorage(): SetStorage & { files: Map<string, Uint8Array>; isFull: boolean } {
+function memoryStorage() {
   const files = new Map<string, Uint8Array>();
   const full = () => new StorageError('storage-full', 'The storage of this device is full.');
   const storage = {
@@ -52,8 +53,19 @@ function memoryStorage(): SetStorage & { files: Map<string, Uint8Array>; isFull:
       return rows;
     },
     async remember() {},
+    learnt: [] as Library[],
+    forgotten: [] as string[],
+    async library() {
+      return { players: [], implements: [], balls: [] };
+    },
+    async learn(told: Library) {
+      storage.learnt.push(told);
+    },
+    async forgetPlayer(player: string) {
+      storage.forgotten.push(player);
+    },
   };
-  return storage;
+  return storage satisfies SetStorage;
 }
 
 /** What the session does with numbers does not matter here. */
@@ -234,6 +246,7 @@ describe('deleting a player', () => {
     await send({ type: 'delete-player', player: 'Player A' });
     expect(of('player-deleted')).toEqual([{ type: 'player-deleted', player: 'Player A', sets: 2 }]);
     expect([...storage.files.keys()]).toEqual(['b1']);
+    expect(storage.forgotten).toEqual(['Player A']);
     expect(
       of('sets')
         .at(-1)!

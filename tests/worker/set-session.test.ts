@@ -51,6 +51,14 @@ class FakeStorage implements SetStorage {
     throw new Error('not asked for here');
   }
 
+  async library() {
+    return { players: [], implements: [], balls: [] };
+  }
+
+  async learn() {}
+
+  async forgetPlayer() {}
+
   async remove(setId: string) {
     this.files.delete(setId);
   }
@@ -374,6 +382,21 @@ describe('stored sets', () => {
     await session.receive({ type: 'list-sets' });
     expect(of('sets')[1]!.sets).toMatchObject([{ setId, swings: 1 }]);
     expect(of('trouble').map(({ trouble }) => trouble.code)).toEqual(['set-unreadable']);
+  });
+
+  it('that were never ended are counted again and told as recovered before the list', async () => {
+    const whole = [packet(1000), packet(2000), packet(61_500_000), ended(61_500_000)];
+    storage.files.set('ended', [...setFile(whole, { ...sampleDescription, setId: 'ended' })]);
+    storage.files.set(setId, [...setFile(whole).subarray(0, -60)]);
+    storage.files.set('nothing-yet', []);
+    await session.receive({ type: 'list-sets' });
+    expect(posted.map((message) => message.type)).toEqual(['recovered', 'sets']);
+    expect(of('recovered')[0]!.sets).toEqual([{ setId, swings: 3, untilUs: 61_500_000 }]);
+    expect(
+      of('sets')[0]!
+        .sets.map((row) => row.setId)
+        .sort(),
+    ).toEqual(['ended', setId]);
   });
 
   it.each(['open-set', 'export-set'] as const)(

@@ -1,3 +1,4 @@
+import { firstCondition } from '../recording/conditions.ts';
 import type { SetDescription } from '../recording/set-description.ts';
 import type { Condition } from '../recording/set-record.ts';
 import type { ArmState } from './arm-state.ts';
@@ -11,21 +12,8 @@ export interface Blocks {
 }
 
 /** The first block. */
-export function createBlocks({
-  implement,
-  ball,
-  feed,
-  lengthsM,
-  sensorFromJointM,
-}: SetDescription): Blocks {
-  const condition: Condition = {
-    implement,
-    ball,
-    feed: feed ?? '',
-    implementLengthM: lengthsM.implement,
-    implementSensorFromWristM: sensorFromJointM.implement,
-  };
-  return { conditions: [condition], beganUs: [0] };
+export function createBlocks(description: SetDescription): Blocks {
+  return { conditions: [firstCondition(description)], beganUs: [0] };
 }
 
 /** Begins another block; another implement needs the poses anew, because its sensor was clipped on again. */

@@ -26,7 +26,7 @@ export function LengthField({
           inputMode="decimal"
           min={minCm}
           max={maxCm}
-          step="0.5"
+          step="0.1"
           required={required}
           value={Number.isNaN(valueCm) ? '' : valueCm}
           onInput={(event) => onChange(event.currentTarget.valueAsNumber)}

@@ -1,6 +1,7 @@
 import { useState } from 'preact/hooks';
 import { Choice } from '../controls/Choice.tsx';
 import { ArmLengths } from './ArmLengths.tsx';
+import { type Known, ofImplement, ofPlayer } from './known-entry.ts';
 import { LengthField } from './LengthField.tsx';
 import { FIRST_ENTRY, type SensorSetEntry } from './sensor-set.ts';
 
@@ -10,22 +11,41 @@ type NumberField = {
 type TextField = 'player' | 'implement' | 'ball';
 
 interface Props {
+  /** Players and kit of earlier sets; null while nobody knows. */
+  readonly known: Known | null;
   readonly onStart: (entry: SensorSetEntry) => void;
 }
 
 /** Who plays with what, and the tape measure's numbers. */
-export function SensorForm({ onStart }: Props) {
+export function SensorForm({ known, onStart }: Props) {
   const [entry, setEntry] = useState(FIRST_ENTRY);
   const change = (part: Partial<SensorSetEntry>): void => setEntry({ ...entry, ...part });
+  const names: Readonly<Record<TextField, readonly string[]>> = {
+    player: known?.players.map(({ player }) => player) ?? [],
+    implement: known?.implements.map(({ implement }) => implement) ?? [],
+    ball: known?.balls.map(({ ball }) => ball) ?? [],
+  };
+  const told = (field: TextField, name: string): Partial<SensorSetEntry> => {
+    if (field === 'player') return ofPlayer(known, name);
+    return field === 'implement' ? ofImplement(known, name) : {};
+  };
   const text = (field: TextField, label: string) => (
     <label class="field">
       <span>{label}</span>
       <input
         required
         maxLength={60}
+        list={`known-${field}`}
         value={entry[field]}
-        onInput={(event) => change({ [field]: event.currentTarget.value })}
+        onInput={({ currentTarget: { value } }) =>
+          change({ [field]: value, ...told(field, value) })
+        }
       />
+      <datalist id={`known-${field}`}>
+        {names[field].map((name) => (
+          <option key={name} value={name} />
+        ))}
+      </datalist>
     </label>
   );
   const length = (field: NumberField, label: string, required = true) => (

@@ -31,6 +31,9 @@ export function SetList({ model }: { readonly model: StartModel }) {
                   {formatStart(set.startedAtMs)}
                   {set.source === 'simulated' ? ', simulated' : ''}
                 </span>
+                {set.isInMemoryOnly === true && (
+                  <b class="notice">In memory only: save its file before you close this page.</b>
+                )}
               </a>
               <button
                 type="button"

@@ -79,7 +79,12 @@ export function StartScreen({ client }: { readonly client: WorkerClient }) {
               <span>no sensors needed</span>
             </button>
           </div>
-          {open === 'sensors' && <SensorForm onStart={(entry) => beginSensorSet(client, entry)} />}
+          {open === 'sensors' && (
+            <SensorForm
+              known={model.known.value}
+              onStart={(entry) => beginSensorSet(client, entry)}
+            />
+          )}
           {open === 'simulated' && (
             <SimulatedForm onStart={(choice) => beginSimulatedSet(client, choice)} />
           )}

@@ -1,0 +1,30 @@
+import type { SetDescription } from './set-description.ts';
+import type { Condition, SetRecord } from './set-record.ts';
+
+/** The condition of a set's first block. */
+export function firstCondition({
+  implement,
+  ball,
+  feed,
+  lengthsM,
+  sensorFromJointM,
+}: SetDescription): Condition {
+  return {
+    implement,
+    ball,
+    feed: feed ?? '',
+    implementLengthM: lengthsM.implement,
+    implementSensorFromWristM: sensorFromJointM.implement,
+  };
+}
+
+/** The conditions of a set's blocks, in order. */
+export function conditionsOf(
+  description: SetDescription,
+  records: readonly SetRecord[],
+): Condition[] {
+  const later = records.flatMap((record) =>
+    record.kind === 'event' && record.event.type === 'block-began' ? [record.event.condition] : [],
+  );
+  return [firstCondition(description), ...later];
+}

@@ -1,0 +1,49 @@
+import { type DBSchema, type IDBPDatabase, openDB } from 'idb';
+import type { CatalogueRow } from './catalogue-row.ts';
+import type { BallRow, ImplementRow, PlayerRow } from './library-rows.ts';
+import { storageErrorFrom, unavailable } from './storage-error.ts';
+
+/** Everything in here can be made anew from the set files. */
+interface LibrarySchema extends DBSchema {
+  sets: { key: string; value: CatalogueRow };
+  players: { key: string; value: PlayerRow };
+  implements: { key: string; value: ImplementRow };
+  balls: { key: string; value: BallRow };
+}
+
+const DATABASE = 'reach-funnel';
+/** 2: players, implements and balls beside the sets. */
+const VERSION = 2;
+
+/**
+ * Opened for each use: a connection kept open would block other tabs from a newer version.
+ * @throws StorageError when the database is missing or fails
+ */
+export async function withDatabase<T>(
+  use: (database: IDBPDatabase<LibrarySchema>) => Promise<T>,
+): Promise<T> {
+  // Typed as always present; missing in some private windows.
+  if ((globalThis.indexedDB as IDBFactory | undefined) === undefined) throw unavailable();
+  try {
+    const database = await openDB<LibrarySchema>(DATABASE, VERSION, {
+      upgrade: (fresh, from) => {
+        if (from < 1) fresh.createObjectStore('sets', { keyPath: 'setId' });
+        if (from === 1) {
+          // every file is then read anew, and tells its player and kit
+          fresh.deleteObjectStore('sets');
+          fresh.createObjectStore('sets', { keyPath: 'setId' });
+        }
+        fresh.createObjectStore('players', { keyPath: 'player' });
+        fresh.createObjectStore('implements', { keyPath: 'implement' });
+        fresh.createObjectStore('balls', { keyPath: 'ball' });
+      },
+    });
+    try {
+      return await use(database);
+    } finally {
+      database.close();
+    }
+  } catch (error) {
+    throw storageErrorFrom(error);
+  }
+}

@@ -1,0 +1,55 @@
+import { withDatabase } from './database.ts';
+import type { Library } from './library-rows.ts';
+
+/**
+ * Takes in what a set told; what is known from a later set stays.
+ * @throws StorageError when the database cannot be written
+ */
+export async function learn(told: Library): Promise<void> {
+  await withDatabase(async (database) => {
+    const change = database.transaction(['players', 'implements', 'balls'], 'readwrite');
+    const players = change.objectStore('players');
+    for (const row of told.players) {
+      if (isNews(row, await players.get(row.player))) await players.put(row);
+    }
+    const implementRows = change.objectStore('implements');
+    for (const row of told.implements) {
+      if (isNews(row, await implementRows.get(row.implement))) await implementRows.put(row);
+    }
+    const balls = change.objectStore('balls');
+    for (const row of told.balls) {
+      if (isNews(row, await balls.get(row.ball))) await balls.put(row);
+    }
+    await change.done;
+  });
+}
+
+/**
+ * All that is known, latest first.
+ * @throws StorageError when the database cannot be read
+ */
+export async function readLibrary(): Promise<Library> {
+  return withDatabase(async (database) => ({
+    players: (await database.getAll('players')).sort(latestFirst),
+    implements: (await database.getAll('implements')).sort(latestFirst),
+    balls: (await database.getAll('balls')).sort(latestFirst),
+  }));
+}
+
+/**
+ * Forgets a player for good.
+ * @throws StorageError when the database cannot be written
+ */
+export async function forgetPlayer(player: string): Promise<void> {
+  await withDatabase((database) => database.delete('players', player));
+}
+
+type Seen = { readonly seenMs: number };
+
+function isNews(row: Seen, known: Seen | undefined): boolean {
+  return known === undefined || known.seenMs <= row.seenMs;
+}
+
+function latestFirst(a: Seen, b: Seen): number {
+  return b.seenMs - a.seenMs;
+}
