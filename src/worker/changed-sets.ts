@@ -122,7 +122,7 @@ export class ChangedSets {
       const place = archives.length === 1 ? '' : `-${i + 1}-of-${archives.length}`;
       const fileName = `reach-funnel-sets${place}.zip`;
       await packArchive(this.#filesOf(archive), (bytes, isLast) =>
-        this.#post({ type: 'archive-part', fileName, bytes, isLast }),
+        this.#post({ type: 'file-part', fileName, bytes, isLast }),
       );
     }
   }

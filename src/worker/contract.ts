@@ -1,3 +1,4 @@
+import type { SetExport } from '../core/exports/set-export.ts';
 import type { SetMeasures } from '../core/measures/measure-set.ts';
 import type { LiveView } from '../core/pipeline/outputs.ts';
 import type { SetDescription } from '../core/recording/set-description.ts';
@@ -31,6 +32,13 @@ export type ToWorker =
   | { readonly type: 'open-set'; readonly setId: string }
   /** The bytes of a stored set's file, answered with `set-file`. */
   | { readonly type: 'export-set'; readonly setId: string }
+  /** A table or data set made of a stored set: `file-part` by part. Not while a set runs. */
+  | {
+      readonly type: 'export-as';
+      readonly setId: string;
+      readonly kind: SetExport;
+      readonly programVersion: string;
+    }
   | ChangeSets
   /** Reads a stored set to be played again: `replay-ready`. Not while a set runs. */
   | { readonly type: 'replay-set'; readonly setId: string }
@@ -46,7 +54,7 @@ export type ChangeSets =
   | { readonly type: 'edit-set'; readonly setId: string; readonly events: readonly SetEvent[] }
   /** Stores the sound ones of these set files, and of those in archives among them: `imported`. */
   | { readonly type: 'import-files'; readonly files: readonly File[] }
-  /** Every stored set, in archives that `import-files` takes back: `archive-part` by part. */
+  /** Every stored set, in archives that `import-files` takes back: `file-part` by part. */
   | { readonly type: 'export-all' }
   /** Every set of this player, for good: `player-deleted`. */
   | { readonly type: 'delete-player'; readonly player: string };
@@ -99,7 +107,7 @@ export type FromWorker =
       readonly refused: readonly RefusedFile[];
     }
   | {
-      readonly type: 'archive-part';
+      readonly type: 'file-part';
       readonly fileName: string;
       readonly bytes: Uint8Array;
       readonly isLast: boolean;

@@ -8,11 +8,14 @@ import { libraryOf } from '../storage/library-rows.ts';
 import { StorageError, storageErrorFrom } from '../storage/storage-error.ts';
 import { ChangedSets } from './changed-sets.ts';
 import type { ChangeSets, FromWorker, ToWorker, WorkerTrouble } from './contract.ts';
+import { postExport } from './exported-set.ts';
 import { Replay } from './replay.ts';
 import type { PipelineRun, SetPipeline, SetStorage } from './set-ports.ts';
 import { SetRecording } from './set-recording.ts';
 import { countSwings, StoredSets, summarise } from './stored-sets.ts';
 import { endSetFirst, liveTrouble, noRunningSet, troubleFrom } from './trouble-words.ts';
+
+type ExportAs = Extract<ToWorker, { type: 'export-as' }>;
 
 /** The set in progress: bytes first, then numbers. */
 interface RunningSet {
@@ -83,6 +86,8 @@ export class SetSession {
         return this.#stored.open(message.setId);
       case 'export-set':
         return this.#export(message.setId);
+      case 'export-as':
+        return this.#exportAs(message);
       case 'replay-set':
         return this.#replaySet(message.setId);
       case 'replay-to':
@@ -93,6 +98,15 @@ export class SetSession {
       default:
         return this.#change(message);
     }
+  }
+
+  async #exportAs({ setId, kind, programVersion }: ExportAs): Promise<void> {
+    if (this.#running !== null) {
+      this.#report(endSetFirst());
+      return;
+    }
+    const set = await this.#stored.read(setId);
+    if (set !== null) await postExport(this.#post, set, kind, programVersion);
   }
 
   async #replaySet(setId: string): Promise<void> {

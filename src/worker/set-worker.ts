@@ -50,7 +50,7 @@ const pipeline: SetPipeline = {
 
 /** A file can be large: its bytes move instead of being copied. */
 function post(message: FromWorker): void {
-  const carriesFile = message.type === 'set-file' || message.type === 'archive-part';
+  const carriesFile = message.type === 'set-file' || message.type === 'file-part';
   const buffer = carriesFile ? message.bytes.buffer : null;
   self.postMessage(message, buffer instanceof ArrayBuffer ? [buffer] : []);
 }

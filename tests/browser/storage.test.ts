@@ -78,6 +78,29 @@ describe.skipIf(underTest === null)('stored sets', () => {
     await context.close();
   });
 
+  it('leaves as tables that other programs read', async () => {
+    const { page, context, assertNoErrors } = await openPage(browser);
+    await bringIn(page, demo);
+    await openFirstSet(page);
+    const swings = await page.locator('.swing-table .swing-points').count();
+    await page.getByText('Save as a table').click();
+    const saveAs = async (label: string) => {
+      const download = page.waitForEvent('download');
+      await page.getByRole('button', { name: label }).click();
+      const file = await download;
+      return { name: file.suggestedFilename(), bytes: readFileSync((await file.path())!) };
+    };
+    const csv = await saveAs('Swings, a row each (CSV)');
+    expect(csv.name).toBe('player-a-short-racket-swings.csv');
+    expect(csv.bytes.toString().trimEnd().split('\r\n')).toHaveLength(1 + swings);
+    const parquet = await saveAs('Time series (Parquet)');
+    expect(parquet.bytes.subarray(-4).toString()).toBe('PAR1');
+    const bids = unzipSync((await saveAs('Motion-BIDS data set (ZIP)')).bytes);
+    expect(Object.keys(bids)).toContain('dataset_description.json');
+    assertNoErrors();
+    await context.close();
+  });
+
   it('is played again on the live screen, faster than life, and from any place', async () => {
     const { page, context, assertNoErrors } = await openPage(browser);
     await bringIn(page, demo);

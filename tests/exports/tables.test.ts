@@ -183,6 +183,46 @@ describe('a set that was never zeroed', () => {
   });
 });
 
+describe('a set of three blocks, the last like the first', () => {
+  const { session, records } = simulatedSet({ swings: 6 });
+  const { contactTimeUs: thirdUs } = session.truth.swings[2]!;
+  const { contactTimeUs: fourthUs } = session.truth.swings[3]!;
+  const { description } = session;
+  const began = (ball: string, hostTimeUs: number): SetRecord => ({
+    kind: 'event',
+    hostTimeUs,
+    event: {
+      type: 'block-began',
+      condition: {
+        implement: description.implement,
+        ball,
+        feed: '',
+        implementLengthM: description.lengthsM.implement,
+        implementSensorFromWristM: description.sensorFromJointM.implement,
+      },
+    },
+  });
+  const state = finishedState({
+    description,
+    records: [
+      ...records,
+      began('another ball', thirdUs - 1e6),
+      began(description.ball, fourthUs - 1e6),
+    ].sort((a, b) => a.hostTimeUs - b.hostTimeUs),
+  });
+
+  it('has a row per condition, and swings that know their block', () => {
+    const rows = setRows(state, null, { seed: 1, resamples: 50 });
+    expect(rows.map((row) => named(SET_COLUMNS, row))).toMatchObject([
+      { blocks: '1 3', block_count: 3, ball: description.ball, swings: 5, counted_swings: 5 },
+      { blocks: '2', block_count: 3, ball: 'another ball', swings: 1, counted_swings: 1 },
+    ]);
+    const swings = swingRows(state).map((row) => named(SWING_COLUMNS, row));
+    expect(swings.map(({ block }) => block)).toEqual([1, 1, 2, 3, 3, 3]);
+    expect(swings[2]).toMatchObject({ ball: 'another ball', feed: null });
+  });
+});
+
 describe('a set without a single record', () => {
   it('is a row without numbers', () => {
     const state = finishedState({ description: sampleDescription, records: [] });

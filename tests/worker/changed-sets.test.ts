@@ -208,7 +208,7 @@ describe('importing', () => {
 describe('an archive of everything', () => {
   const archives = () => {
     const whole = new Map<string, number[]>();
-    for (const { fileName, bytes } of of('archive-part')) {
+    for (const { fileName, bytes } of of('file-part')) {
       whole.set(fileName, [...(whole.get(fileName) ?? []), ...bytes]);
     }
     return [...whole].map(([name, bytes]) => asFile(name, Uint8Array.from(bytes)));
@@ -217,7 +217,7 @@ describe('an archive of everything', () => {
   it('brings a fresh device to the same files', async () => {
     for (const id of ['a', 'b', 'c']) storage.files.set(id, fileOf(id));
     await send({ type: 'export-all' });
-    expect(of('archive-part').at(-1)).toMatchObject({ isLast: true });
+    expect(of('file-part').at(-1)).toMatchObject({ isLast: true });
     const files = archives();
     expect(files.map(({ name }) => name)).toEqual(['reach-funnel-sets.zip']);
     // as another program reads it

@@ -3,6 +3,7 @@ import type { SetDescription } from '../../core/recording/set-description.ts';
 import { FunnelChart } from '../chart/FunnelChart.tsx';
 import { hashOf } from '../route.ts';
 import type { WorkerClient } from '../worker-client.ts';
+import { SaveAs } from './SaveAs.tsx';
 import { SetWords } from './SetWords.tsx';
 import { SwingTable } from './SwingTable.tsx';
 import { createSetModel, type OpenedSet, type SetModel } from './set-model.ts';
@@ -70,6 +71,7 @@ function Contents({ opened, model }: { readonly opened: OpenedSet; readonly mode
           </div>
         ))}
       </dl>
+      <SaveAs isBusy={model.isExporting.value} onSave={model.saveAs} />
       <div class="set-funnel">
         <FunnelChart funnel={view.funnel} />
       </div>

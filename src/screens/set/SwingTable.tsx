@@ -25,7 +25,7 @@ export function SwingTable({ swings, band, scoreSteps, isEditing, onEdit }: Prop
       <thead>
         <tr>
           <th scope="col">Swing</th>
-          <th scope="col">Reach</th>
+          <th scope="col">Reach, cm</th>
           <th scope="col">Sweet spot</th>
           <th scope="col">Points</th>
           <th scope="col">
@@ -81,8 +81,8 @@ function Row({ scored, band, isOpen, onOpen }: RowProps) {
       <th scope="row">{swing.index + 1}</th>
       {swing.voidReason === null ? (
         <>
-          <td>
-            {centimetres(swing.reachM)} cm
+          <td class="swing-reach">
+            {centimetres(swing.reachM)}
             <small> ± {centimetres(swing.reachStandardErrorM)}</small>
           </td>
           <td>

@@ -1,8 +1,10 @@
 import { type ReadonlySignal, signal } from '@preact/signals';
+import type { SetExport } from '../../core/exports/set-export.ts';
 import type { SetMeasures } from '../../core/measures/measure-set.ts';
 import type { LiveView } from '../../core/pipeline/outputs.ts';
 import type { SetDescription } from '../../core/recording/set-description.ts';
 import type { SetEvent } from '../../core/recording/set-record.ts';
+import { createFileGatherer } from '../controls/gather-file.ts';
 import { saveFile } from '../controls/save-file.ts';
 import type { WorkerClient } from '../worker-client.ts';
 import type { SetEdit } from './set-edits.ts';
@@ -28,6 +30,9 @@ export interface SetModel {
   edit(edit: SetEdit): void;
   undo(): void;
   save(): void;
+  /** A table of the set is being made. */
+  readonly isExporting: ReadonlySignal<boolean>;
+  saveAs(kind: SetExport): void;
   dispose(): void;
 }
 
@@ -39,6 +44,10 @@ export function createSetModel(client: WorkerClient, setId: string): SetModel {
   const trouble = signal<string | null>(null);
   const lastEdit = signal<string | null>(null);
   const isEditing = signal(false);
+  const isExporting = signal(false);
+  const gather = createFileGatherer(() => {
+    isExporting.value = false;
+  });
   const done: SetEdit[] = [];
   const send = (events: readonly SetEvent[]): void => {
     trouble.value = null;
@@ -57,7 +66,10 @@ export function createSetModel(client: WorkerClient, setId: string): SetModel {
       isMeasured.value = message.isLast;
     } else if (message.type === 'set-file' && message.setId === setId) {
       saveFile(message.fileName, [message.bytes]);
+    } else if (message.type === 'file-part') {
+      gather(message);
     } else if (message.type === 'trouble') {
+      isExporting.value = false;
       trouble.value = message.trouble.message;
       isEditing.value = false;
     }
@@ -77,6 +89,12 @@ export function createSetModel(client: WorkerClient, setId: string): SetModel {
     undo: () => {
       const last = done.pop();
       if (last !== undefined) send(last.inverse);
+    },
+    isExporting,
+    saveAs: (kind) => {
+      isExporting.value = true;
+      const programVersion = __PROGRAM_VERSION__;
+      client.post({ type: 'export-as', setId, kind, programVersion });
     },
     save: () => client.post({ type: 'export-set', setId }),
     dispose: () => subscription.unsubscribe(),

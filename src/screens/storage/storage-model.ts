@@ -1,6 +1,6 @@
 import { type ReadonlySignal, signal } from '@preact/signals';
 import type { FromWorker, RefusedFile, SetSummary } from '../../worker/contract.ts';
-import { saveFile } from '../controls/save-file.ts';
+import { createFileGatherer } from '../controls/gather-file.ts';
 import type { WorkerClient } from '../worker-client.ts';
 
 /** How much of this device the program uses. */
@@ -52,7 +52,6 @@ export function createStorageModel(
   const outcome = signal<Outcome | null>(null);
   const trouble = signal<string | null>(null);
   const isBusy = signal(false);
-  const parts: Uint8Array[] = [];
 
   const measure = async (): Promise<void> => {
     if (storage === undefined) return;
@@ -71,16 +70,13 @@ export function createStorageModel(
     isBusy.value = true;
     start();
   };
-  const takePart = ({ bytes, fileName, isLast }: ArchivePart): void => {
-    parts.push(bytes);
-    if (!isLast) return;
-    saveFile(fileName, parts.splice(0));
-    finish(`Saved as ${fileName}. Check that it is there before anything is deleted.`);
-  };
+  const takePart = createFileGatherer((fileName) =>
+    finish(`Saved as ${fileName}. Check that it is there before anything is deleted.`),
+  );
 
   const subscription = client.messages$.subscribe((message) => {
     if (message.type === 'sets') players.value = playersOf(message.sets);
-    else if (message.type === 'archive-part') takePart(message);
+    else if (message.type === 'file-part') takePart(message);
     else if (message.type === 'imported') finish(importWords(message), message.refused);
     else if (message.type === 'player-deleted') {
       finish(`${message.player}: ${setWords(message.sets)} deleted for good.`);
@@ -104,8 +100,6 @@ export function createStorageModel(
     dispose: () => subscription.unsubscribe(),
   };
 }
-
-type ArchivePart = Extract<FromWorker, { type: 'archive-part' }>;
 
 function playersOf(sets: readonly SetSummary[]): readonly StoredPlayer[] {
   const found = new Map<string, StoredPlayer>();
