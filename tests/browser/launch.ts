@@ -15,21 +15,19 @@ export interface OpenPage {
   assertNoErrors(): void;
 }
 
+/** What every Chromium here is started with. It refuses its sandbox to root, which is what a CI container runs as. */
+export const CHROMIUM_ARGS: readonly string[] = [
+  ...(process.getuid?.() === 0 ? ['--no-sandbox'] : []),
+  '--disable-gpu',
+  '--disable-quic',
+  '--no-first-run',
+  '--disable-background-networking',
+  '--disable-component-update',
+  '--disable-sync',
+];
+
 export function launchChromium(executablePath: string): Promise<Browser> {
-  // Chromium refuses its sandbox to root, which is what a CI container runs as.
-  const sandbox = process.getuid?.() === 0 ? ['--no-sandbox'] : [];
-  return chromium.launch({
-    executablePath,
-    args: [
-      ...sandbox,
-      '--disable-gpu',
-      '--disable-quic',
-      '--no-first-run',
-      '--disable-background-networking',
-      '--disable-component-update',
-      '--disable-sync',
-    ],
-  });
+  return chromium.launch({ executablePath, args: [...CHROMIUM_ARGS] });
 }
 
 export async function openPage(browser: Browser, view: View = PHONE): Promise<OpenPage> {
