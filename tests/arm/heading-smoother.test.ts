@@ -6,7 +6,7 @@ import {
   predictHeading,
   unknownHeading,
 } from '../../src/core/arm/heading-belief.ts';
-import { smoothHeading } from '../../src/core/arm/heading-smoother.ts';
+import { smoothHeadings } from '../../src/core/arm/heading-smoother.ts';
 import { seededRandom } from '../../src/core/maths/random.ts';
 import { isUnavailable } from '../../src/core/statistics/estimate.ts';
 import { leastSquares } from '../../src/core/statistics/least-squares.ts';
@@ -34,7 +34,12 @@ function passed(stepS: number, walkSdRad = 0): HeadingStep {
   return { kind: 'passed', stepS, walkVariance, noiseWalkVariance: walkVariance };
 }
 
-describe('smoothHeading', () => {
+/** What is known at one moment with what came later. */
+function smoothAt(history: readonly HeadingStep[], known: HeadingBelief, steps: number) {
+  return smoothHeadings(history, [{ known, steps }])[0]!;
+}
+
+describe('smoothHeadings', () => {
   it('is the most probable turn given everything, as whitened least squares over all states finds it', () => {
     const steps = [
       measured(0.31, 2 * RAD),
@@ -47,7 +52,7 @@ describe('smoothHeading', () => {
     ];
     const first = { ...unknownHeading(0.2 * RAD), deltaRad: 0.3 };
     const known = forward(first, steps)[2]!; // at the second of four times
-    const smoothed = smoothHeading({ ...known, noise: { ...known.noise } }, steps.slice(3));
+    const smoothed = smoothAt(steps, { ...known, noise: { ...known.noise } }, 3);
 
     const rows: { row: number[]; value: number }[] = [];
     const add = (entries: readonly (readonly [number, number])[], value: number, sd: number) => {
@@ -123,7 +128,7 @@ describe('smoothHeading', () => {
         i % 2 === 0 ? passed(1, 0) : measured(random.normal(RAD), 1.5 * RAD, RAD),
       );
       const known = forward(unknownHeading(0.001 * RAD), steps)[11]!;
-      const smoothed = smoothHeading(known, steps.slice(12));
+      const smoothed = smoothAt(steps, known, 12);
       errors.push(smoothed.deltaRad);
       told = Math.sqrt(smoothed.noise.pDelta);
     }
@@ -136,7 +141,7 @@ describe('smoothHeading', () => {
   it('takes the shorter way around', () => {
     const steps = [measured(Math.PI - 0.05, RAD), passed(1), measured(-Math.PI + 0.05, RAD)];
     const known = forward(unknownHeading(0.1 * RAD), steps);
-    const { deltaRad } = smoothHeading(known[0]!, steps.slice(1));
+    const { deltaRad } = smoothAt(steps, known[0]!, 1);
     expect(Math.abs(Math.abs(deltaRad) - Math.PI)).toBeLessThan(0.02);
   });
 
@@ -148,12 +153,29 @@ describe('smoothHeading', () => {
       measured(2, RAD),
     ];
     const known = forward(unknownHeading(0.1 * RAD), steps);
-    expect(smoothHeading(known[0]!, steps.slice(1))).toEqual(known[0]);
+    expect(smoothAt(steps, known[0]!, 1)).toEqual(known[0]);
+  });
+
+  it('is the same for many moments at once as for each alone', () => {
+    const steps: HeadingStep[] = [
+      measured(0.3, RAD),
+      passed(6, RAD),
+      measured(0.33, 2 * RAD),
+      { kind: 'began-anew' },
+      measured(-1, RAD),
+      passed(6, RAD),
+      measured(-1.1, RAD),
+    ];
+    const known = forward(unknownHeading(0.1 * RAD), steps);
+    const moments = [1, 3, 3, 5, 7].map((at) => ({ known: known[at - 1]!, steps: at }));
+    expect(smoothHeadings(steps, moments)).toEqual(
+      moments.map((moment) => smoothAt(steps, moment.known, moment.steps)),
+    );
   });
 
   it('is the forward filter run to the end when asked for the end', () => {
     const steps = [passed(1, RAD), measured(0.3, RAD), passed(2, RAD), measured(0.32, RAD)];
     const known = forward(unknownHeading(0.1 * RAD), steps);
-    expect(smoothHeading(known[3]!, [])).toEqual(known[3]);
+    expect(smoothAt(steps, known[3]!, steps.length)).toEqual(known[3]);
   });
 });

@@ -80,9 +80,8 @@ describe(`${FILES} mutated and hostile files`, () => {
       const result = readSet(mutate(base, seededRandom(SEED + i)).bytes);
       if (!result.ok) continue;
       const state = createPipeline(result.set.description);
-      // The pipeline walks through a gap at 200 Hz: a leap of days in one damaged time would take minutes.
-      const records = result.set.records.filter(({ hostTimeUs }) => hostTimeUs < 1e9);
-      for (const record of records) stepPipeline(state, record);
+
+      for (const record of result.set.records) stepPipeline(state, record);
       expect(viewPipeline(state).swings).toEqual([]);
     }
   });

@@ -11,31 +11,51 @@ import {
 /** Of the drift before anything is known of what follows, rad/s: 1 deg/s, far more than any part drifts. */
 const UNKNOWN_DRIFT_SD_RAD_S = Math.PI / 180;
 
+/** A moment of a heading's history. */
+export interface HeadingMoment {
+  /** What the forward filter knew then. */
+  readonly known: HeadingBelief;
+  /** How many steps of the history lay behind. */
+  readonly steps: number;
+}
+
 /**
- * What is known of a turn when also that is used which came later: the filter run backward from the end,
- * joined with what the forward filter knew.
+ * What is known of a turn at some moments when also that is used which came later: the filter run backward from the
+ * end, once for all moments, joined with what the forward filter knew.
  *   P = (Pf^-1 + Pb^-1)^-1,  x = xf + P Pb^-1 (xb - xf)
- * @param before what the forward filter knew at the moment asked for
- * @param later the steps after that moment, oldest first; those beyond a new beginning do not count
+ * @param history oldest first; what lies beyond a new beginning says nothing of what was before
+ * @param moments in the order of their steps
+ * @returns one belief a moment
  * Source: two-filter form of the fixed-interval smoother, Fraser & Potter 1969, doi 10.1109/TAC.1969.1099196.
  * Checked: tests/arm/heading-smoother.test.ts against weighted least squares over all steps.
  */
-export function smoothHeading(before: HeadingBelief, later: readonly HeadingStep[]): HeadingBelief {
-  const beginning = later.findIndex((step) => step.kind === 'began-anew');
-  const end = beginning < 0 ? later.length : beginning;
-  const after = unknownHeading(UNKNOWN_DRIFT_SD_RAD_S);
-  after.deltaRad = before.deltaRad;
+export function smoothHeadings(
+  history: readonly HeadingStep[],
+  moments: readonly HeadingMoment[],
+): HeadingBelief[] {
+  const smoothed: HeadingBelief[] = new Array(moments.length);
+  let after = unknownHeading(UNKNOWN_DRIFT_SD_RAD_S);
   let isBlind = true;
-  for (let i = end - 1; i >= 0; i--) {
-    const step = later[i]!;
-    if (step.kind === 'measured') {
+  let next = moments.length - 1;
+  for (let steps = history.length; next >= 0; steps--) {
+    for (; next >= 0 && moments[next]!.steps >= steps; next--) {
+      const { known } = moments[next]!;
+      smoothed[next] = isBlind ? known : join(known, mirrored(after));
+    }
+    const step = history[steps - 1];
+    if (step === undefined) break;
+    if (step.kind === 'began-anew') {
+      after = unknownHeading(UNKNOWN_DRIFT_SD_RAD_S);
+      isBlind = true;
+    } else if (step.kind === 'measured') {
+      if (isBlind) after.deltaRad = step.deltaRad;
       correctHeading(after, step.deltaRad, step.variance, step.noiseVariance);
       isBlind = false;
-    } else if (step.kind === 'passed' && !isBlind) {
+    } else if (!isBlind) {
       predictHeading(after, step.stepS, step.walkVariance, step.noiseWalkVariance);
     }
   }
-  return isBlind ? before : join(before, mirrored(after));
+  return smoothed;
 }
 
 /** Backward, a drift has the other sign. */

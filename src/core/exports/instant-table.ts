@@ -121,12 +121,11 @@ function* instants(
 
 function instantAt({ arm: { timeline } }: PipelineState, n: number): Unnumbered {
   const slot = slotOf(n);
-  const newestUs = timeline.nextUs - GRID_STEP_US;
-  const timeUs = newestUs - (timeline.count - 1 - n) * GRID_STEP_US;
   // More than the ring holds came at once, after a sensor was waited for: its orientations are gone.
   const isGone = n < oldestInstant(timeline);
+  const newestUs = timeline.nextUs - GRID_STEP_US;
   return {
-    timeUs,
+    timeUs: isGone ? newestUs - (timeline.count - 1 - n) * GRID_STEP_US : timeline.timeUs[slot]!,
     flags: isGone ? GRID_GAP : timeline.flags[slot]!,
     q: timeline.q.slice(ARM_ROW * slot, ARM_ROW * (slot + 1)),
     implementRate: timeline.implementRate.slice(3 * slot, 3 * slot + 3),

@@ -177,6 +177,11 @@ export function createReading(): TrackReading {
   };
 }
 
+/** Place in the columns of an absolute sample number. */
+export function slotOfSample(sample: number): number {
+  return sample & MASK;
+}
+
 /** Answers of {@link readTrack} for ticks it cannot read. */
 export const BEYOND_TRACK = -1;
 export const BEFORE_TRACK = -2;

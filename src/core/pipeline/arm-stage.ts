@@ -30,6 +30,7 @@ import { agreeHeadings } from './headings.ts';
 import { type ArmClocks, stepShake, updateLags } from './lag-alignment.ts';
 import type { PipelineParams } from './params.ts';
 import { LONGEST_WAIT_S, type SensorIntake } from './sensor-intake.ts';
+import { leapOverSilence } from './silence.ts';
 import { detectPoses } from './zeroing.ts';
 
 /**
@@ -78,9 +79,12 @@ export function advanceArm(
     arm.timeline.nextUs = Math.ceil(firstUs / GRID_STEP_US) * GRID_STEP_US;
   }
   updateLags(arm.lags, clocks);
+  const givenUpUs = (k: number): number => newestUs - patienceUs[k]!;
   for (;;) {
-    const flags = readInstant(arm, tracks, clocks, (k) => newestUs - patienceUs[k]!);
+    leapOverSilence(arm, tracks, clocks, givenUpUs);
+    const flags = readInstant(arm, tracks, clocks, givenUpUs);
     if (flags === null) return;
+    arm.silentInstants = isMissing.every((missing) => missing) ? arm.silentInstants + 1 : 0;
     if (params.filter === 'vqf') uprightReadings(arm);
     rotate(implementRate, readings[2].qEarthFromSensor, readings[2].gyr);
     appendInstant(arm.timeline, orientations, gyrs, implementRate, flags);

@@ -78,6 +78,8 @@ export interface ArmState {
   inShock: boolean;
   /** Instants in a row that each sensor was missing. */
   readonly missingInstants: [number, number, number];
+  /** Instants in a row at which no sensor was heard. */
+  silentInstants: number;
   /** After a long gap the inclination is good again from here on, host time, microseconds. */
   settledUs: number;
   readonly lags: Lags;
@@ -108,6 +110,7 @@ export function createArmState({ lengthsM, sensorFromJointM }: ArmDimensions): A
     courtHeadingKnown: false,
     inShock: false,
     missingInstants: [0, 0, 0],
+    silentInstants: 0,
     settledUs: 0,
     lags: createLags(),
   };

@@ -1,5 +1,5 @@
 import { likeliestGyroErrors } from '../arm/gyro-evidence.ts';
-import { smoothHeading } from '../arm/heading-smoother.ts';
+import { smoothHeadings } from '../arm/heading-smoother.ts';
 import { TILT_IN_REVIEW } from '../arm/reach.ts';
 import { usualThresholds } from '../measures/accuracy-classes.ts';
 import { measureFamilies, type SetMeasures } from '../measures/measure-set.ts';
@@ -23,12 +23,16 @@ import { endsOf } from './score-book.ts';
 export function reviewSwings(state: PipelineState): SwingReading[] {
   const { elbow, wrist, gyroEvidence } = state.arm;
   const gyroErrors = likeliestGyroErrors(gyroEvidence);
+  const elbows = smoothHeadings(
+    elbow.history,
+    state.swings.map(({ known }) => ({ known: known.elbow, steps: known.elbowSteps })),
+  );
+  const wrists = smoothHeadings(
+    wrist.history,
+    state.swings.map(({ known }) => ({ known: known.wrist, steps: known.wristSteps })),
+  );
   return state.swings.map(({ cut, known }, index) => {
-    const smoothed = {
-      ...known,
-      elbow: smoothHeading(known.elbow, elbow.history.slice(known.elbowSteps)),
-      wrist: smoothHeading(known.wrist, wrist.history.slice(known.wristSteps)),
-    };
+    const smoothed = { ...known, elbow: elbows[index]!, wrist: wrists[index]! };
     const upright = uprightCut(cut, gyroErrors);
     const ends = endsOf(state.scores, cut.contact.timeUs);
     return readSwing(
