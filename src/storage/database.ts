@@ -1,5 +1,6 @@
 import { type DBSchema, type IDBPDatabase, openDB } from 'idb';
 import type { CatalogueRow } from './catalogue-row.ts';
+import type { KeptState } from './kept-state.ts';
 import type { BallRow, ImplementRow, PlayerRow } from './library-rows.ts';
 import { storageErrorFrom, unavailable } from './storage-error.ts';
 
@@ -9,10 +10,11 @@ interface LibrarySchema extends DBSchema {
   players: { key: string; value: PlayerRow };
   implements: { key: string; value: ImplementRow };
   balls: { key: string; value: BallRow };
+  states: { key: string; value: KeptState };
 }
 
 const DATABASE = 'reach-funnel';
-/** 2: players, implements and balls beside the sets. */
+/** 2: players, implements, balls and kept states beside the sets. */
 const VERSION = 2;
 
 /**
@@ -36,6 +38,7 @@ export async function withDatabase<T>(
         fresh.createObjectStore('players', { keyPath: 'player' });
         fresh.createObjectStore('implements', { keyPath: 'implement' });
         fresh.createObjectStore('balls', { keyPath: 'ball' });
+        fresh.createObjectStore('states', { keyPath: 'setId' });
       },
     });
     try {

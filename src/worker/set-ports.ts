@@ -3,6 +3,7 @@ import type { LiveView } from '../core/pipeline/outputs.ts';
 import type { FileTail } from '../core/recording/append-events.ts';
 import type { SetDescription } from '../core/recording/set-description.ts';
 import type { SetRecord } from '../core/recording/set-record.ts';
+import type { KeptState } from '../storage/kept-state.ts';
 import type { Library } from '../storage/library-rows.ts';
 import type { RunningFile, StoredFile } from '../storage/set-files.ts';
 import type { SetSummary } from './contract.ts';
@@ -25,6 +26,9 @@ export interface SetStorage {
   learn(told: Library): Promise<void>;
   /** Forgets a player for good. */
   forgetPlayer(player: string): Promise<void>;
+  /** What is kept of a set's pipeline, so that it need not run again. */
+  keepState(kept: KeptState): Promise<void>;
+  keptState(setId: string): Promise<KeptState | undefined>;
   /** Keeps the row of a set that has just ended. */
   remember(summary: SetSummary): Promise<void>;
 }
@@ -33,6 +37,8 @@ export interface SetStorage {
 export interface PipelineRun {
   step(record: SetRecord): void;
   view(): LiveView;
+  /** What can be kept of it once the set is over: structured-clone-able. */
+  finished(): unknown;
   /** The same once the set is over, read with hindsight. */
   review(): LiveView;
   /** All measures of the set so read, one family after another as they are asked for. */
@@ -41,5 +47,9 @@ export interface PipelineRun {
 
 /** Makes a fresh pipeline for a set. */
 export interface SetPipeline {
+  /** Changes with everything that decides what a state means. */
+  readonly build: string;
   start(description: SetDescription): PipelineRun;
+  /** Goes on from what `finished` gave, with events alone. */
+  resume(finished: unknown): PipelineRun;
 }

@@ -7,8 +7,9 @@ import type { SetRecord } from '../core/recording/set-record.ts';
 import { libraryOf } from '../storage/library-rows.ts';
 import { StorageError, storageErrorFrom } from '../storage/storage-error.ts';
 import { ChangedSets } from './changed-sets.ts';
-import type { ChangeSets, FromWorker, ToWorker, WorkerTrouble } from './contract.ts';
+import type { ChangeSets, FromWorker, ReadTables, ToWorker, WorkerTrouble } from './contract.ts';
 import { postExport } from './exported-set.ts';
+import { ImportedTables } from './imported-table.ts';
 import { Replay } from './replay.ts';
 import type { PipelineRun, SetPipeline, SetStorage } from './set-ports.ts';
 import { SetRecording } from './set-recording.ts';
@@ -38,6 +39,7 @@ export class SetSession {
   readonly #pipeline: SetPipeline;
   readonly #stored: StoredSets;
   readonly #changed: ChangedSets;
+  readonly #tables: ImportedTables;
   #queue: Promise<void> = Promise.resolve();
   #running: RunningSet | null = null;
   #replay: Replay | null = null;
@@ -51,6 +53,7 @@ export class SetSession {
     this.#pipeline = pipeline;
     this.#stored = new StoredSets(post, storage, pipeline);
     this.#changed = new ChangedSets(post, storage, this.#stored);
+    this.#tables = new ImportedTables({ post, storage, pipeline, sets: this.#stored });
   }
 
   /**
@@ -95,6 +98,10 @@ export class SetSession {
       case 'replay-over':
         this.#replay = null;
         return;
+      case 'preview-table':
+      case 'read-mapping':
+      case 'import-table':
+        return this.#readTable(message);
       default:
         return this.#change(message);
     }
@@ -132,6 +139,11 @@ export class SetSession {
     else if (message.type === 'import-files') await this.#changed.import(message.files);
     else if (message.type === 'export-all') await this.#changed.exportAll();
     else await this.#changed.deletePlayer(message.player);
+  }
+
+  async #readTable(message: ReadTables): Promise<void> {
+    if (this.#running !== null) this.#report(endSetFirst());
+    else await this.#tables.take(message);
   }
 
   async #begin(wanted: SetDescription): Promise<void> {
@@ -267,6 +279,9 @@ export class SetSession {
           await this.#storage.remember(summarise(recording.description, written.bytes, swings));
           const blocks = running.pipeline?.view().blocks ?? [firstCondition(recording.description)];
           await this.#storage.learn(libraryOf(recording.description, blocks));
+          if (running.pipeline !== null) {
+            await this.#stored.keep(setId, written.records, running.pipeline);
+          }
         }
       }
     } catch (error) {

@@ -1,6 +1,13 @@
-import { createPipeline, stepPipeline, viewPipeline } from '../core/pipeline/pipeline.ts';
+import { finishedState } from '../core/pipeline/finished-state.ts';
+import {
+  createPipeline,
+  type PipelineState,
+  stepPipeline,
+  viewPipeline,
+} from '../core/pipeline/pipeline.ts';
 import { measureReviewed, reviewPipeline } from '../core/pipeline/review.ts';
 import { putCatalogueRow, reconcileCatalogue, removeCatalogueRow } from '../storage/catalogue.ts';
+import { forgetState, keepState, keptState } from '../storage/kept-states.ts';
 import { forgetPlayer, learn, readLibrary } from '../storage/library.ts';
 import {
   changeSetFileTail,
@@ -11,10 +18,12 @@ import {
 } from '../storage/set-files.ts';
 import type { FromWorker, ToWorker } from './contract.ts';
 import { gatherAppends } from './gather-appends.ts';
-import type { SetPipeline, SetStorage } from './set-ports.ts';
+import type { PipelineRun, SetPipeline, SetStorage } from './set-ports.ts';
 import { SetSession } from './set-session.ts';
 
 declare const self: DedicatedWorkerGlobalScope;
+/** Hash of src/core, set by vite.config.ts. */
+declare const __CORE_BUILD__: string;
 
 const storage: SetStorage = {
   create: createSetFile,
@@ -23,30 +32,37 @@ const storage: SetStorage = {
   remove: async (setId) => {
     await removeSetFile(setId);
     await removeCatalogueRow(setId);
+    await forgetState(setId);
   },
   list: async (summarise) => reconcileCatalogue(await listSetFiles(), summarise),
   remember: putCatalogueRow,
   library: readLibrary,
   learn,
   forgetPlayer,
+  keepState,
+  keptState,
 };
 
 /** Any will do, but the same set must give the same numbers every time. */
 const MEASURE_SEED = 1;
 
 const pipeline: SetPipeline = {
-  start: (description) => {
-    const state = createPipeline(description);
-    return {
-      step: (record) => {
-        stepPipeline(state, record);
-      },
-      view: () => viewPipeline(state),
-      review: () => reviewPipeline(state),
-      measures: () => measureReviewed(state, { seed: MEASURE_SEED }),
-    };
-  },
+  build: __CORE_BUILD__,
+  start: (description) => runOf(createPipeline(description)),
+  resume: (finished) => runOf(finished as PipelineState),
 };
+
+function runOf(state: PipelineState): PipelineRun {
+  return {
+    step: (record) => {
+      stepPipeline(state, record);
+    },
+    view: () => viewPipeline(state),
+    finished: () => finishedState(state),
+    review: () => reviewPipeline(state),
+    measures: () => measureReviewed(state, { seed: MEASURE_SEED }),
+  };
+}
 
 /** A file can be large: its bytes move instead of being copied. */
 function post(message: FromWorker): void {

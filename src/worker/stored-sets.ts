@@ -97,7 +97,7 @@ export class StoredSets {
       return null;
     }
     const { description, records } = result.set;
-    const swings = countSwings(this.#rerun(result.set)) ?? 0;
+    const swings = countSwings(await this.#runOf(result.set)) ?? 0;
     if (!records.some(isEnd)) {
       recovered.push({ setId: file.setId, swings, untilUs: records.at(-1)?.hostTimeUs ?? 0 });
     }
@@ -132,7 +132,7 @@ export class StoredSets {
   async open(setId: string): Promise<void> {
     const set = await this.read(setId);
     if (set === null) return;
-    const run = this.#rerun(set);
+    const run = await this.#runOf(set);
     if (run === null) return;
     this.#post({ type: 'opened-set', description: set.description, view: run.review() });
     this.#postMeasures(set.description.setId, run);
@@ -159,6 +159,37 @@ export class StoredSets {
    */
   async bytesOf(setId: string): Promise<Uint8Array> {
     return this.#unsaved.get(setId)?.bytes.slice() ?? (await this.#storage.read(setId));
+  }
+
+  /** A stored set after all its records: from what was kept of it, else from its beginning. */
+  async #runOf(set: StoredSet): Promise<PipelineRun | null> {
+    const { setId } = set.description;
+    try {
+      const kept = this.isUnsaved(setId) ? undefined : await this.#storage.keptState(setId);
+      if (kept !== undefined && kept.build === this.#pipeline.build) {
+        const later = set.records.slice(kept.records);
+        if (kept.records <= set.records.length && later.every(({ kind }) => kind === 'event')) {
+          const run = this.#pipeline.resume(kept.state);
+          for (const record of later) run.step(record);
+          return run;
+        }
+      }
+    } catch {
+      // nothing but time is lost: the records say the same
+    }
+    const run = this.#rerun(set);
+    if (run !== null && set.records.some(isEnd)) await this.keep(setId, set.records.length, run);
+    return run;
+  }
+
+  /** Keeps what a set's pipeline has come to. Without room for it the pipeline runs again next time. */
+  async keep(setId: string, records: number, run: PipelineRun): Promise<void> {
+    const { build } = this.#pipeline;
+    try {
+      await this.#storage.keepState({ setId, build, records, state: run.finished() });
+    } catch {
+      // as above
+    }
   }
 
   /** A stored set through the same pipeline as live; null (and trouble) when that fails. */

@@ -55,6 +55,10 @@ function memoryStorage() {
     async remember() {},
     learnt: [] as Library[],
     forgotten: [] as string[],
+    async keepState() {},
+    async keptState() {
+      return undefined;
+    },
     async library() {
       return { players: [], implements: [], balls: [] };
     },
@@ -70,8 +74,13 @@ function memoryStorage() {
 
 /** What the session does with numbers does not matter here. */
 const noPipeline: SetPipeline = {
+  build: 'test',
+  resume: () => {
+    throw new Error('nothing was kept');
+  },
   start: () => ({
     step: () => {},
+    finished: () => null,
     view: () => ({ swings: [] }) as never,
     review: () => ({ swings: [] }) as never,
     measures: () => [],

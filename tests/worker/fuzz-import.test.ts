@@ -31,6 +31,8 @@ function emptyStorage(files: Map<string, Uint8Array>): SetStorage {
       return (await Promise.all(rows)).filter((row) => row !== null);
     },
     remember: nothing,
+    keepState: nothing,
+    keptState: async () => undefined,
     library: async () => ({ players: [], implements: [], balls: [] }),
     learn: nothing,
     forgetPlayer: nothing,
@@ -39,7 +41,12 @@ function emptyStorage(files: Map<string, Uint8Array>): SetStorage {
 
 /** What files hold is read; what swings are in them is for tests/recording/fuzz.test.ts. */
 const countingPipeline: SetPipeline = {
+  build: 'test',
+  resume: () => {
+    throw new Error('nothing was kept');
+  },
   start: () => ({
+    finished: () => null,
     step: () => {},
     view: () => ({ swings: [] }) as unknown as LiveView,
     review: () => ({ swings: [] }) as unknown as LiveView,

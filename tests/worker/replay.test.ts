@@ -12,10 +12,15 @@ if (!file.ok) throw new Error(file.error.message);
 const { set } = file;
 
 const pipeline: SetPipeline = {
+  build: 'test',
+  resume: () => {
+    throw new Error('nothing was kept');
+  },
   start: (description) => {
     const state = createPipeline(description);
     return {
       step: (record) => void stepPipeline(state, record),
+      finished: () => null,
       view: () => viewPipeline(state),
       review: () => viewPipeline(state),
       measures: () => [],

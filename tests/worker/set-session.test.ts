@@ -51,6 +51,12 @@ class FakeStorage implements SetStorage {
     throw new Error('not asked for here');
   }
 
+  async keepState() {}
+
+  async keptState() {
+    return undefined;
+  }
+
   async library() {
     return { players: [], implements: [], balls: [] };
   }
@@ -83,10 +89,15 @@ const UNMEASURABLE_US = 13_000;
 /** Counts its records as swings, and fails at a note that says so. */
 function countingPipeline(log: string[]): SetPipeline {
   return {
+    build: 'test',
+    resume: () => {
+      throw new Error('nothing was kept');
+    },
     start: () => {
       let steps = 0;
       let hostTimeUs = 0;
       return {
+        finished: () => null,
         step: (record) => {
           log.push('step');
           if (record.kind === 'event' && record.event.type === 'note')
