@@ -1,9 +1,15 @@
 import { closeSync, mkdtempSync, openSync, readFileSync, rmSync, writeSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { setFlagsFromString } from 'node:v8';
+import { deserialize, serialize, setFlagsFromString } from 'node:v8';
 import { runInNewContext } from 'node:vm';
-import { createPipeline, stepPipeline, viewPipeline } from '../core/pipeline/pipeline.ts';
+import { finishedState } from '../core/pipeline/finished-state.ts';
+import {
+  createPipeline,
+  type PipelineState,
+  stepPipeline,
+  viewPipeline,
+} from '../core/pipeline/pipeline.ts';
 import { measureReviewed, reviewPipeline } from '../core/pipeline/review.ts';
 import { atFileTime } from '../core/recording/set-file-format.ts';
 import { readSet } from '../core/recording/set-reader.ts';
@@ -13,7 +19,7 @@ import { DEFAULT_ERRORS } from '../core/simulator/sensor-errors.ts';
 import { simulateSession } from '../core/simulator/simulate-session.ts';
 
 // What hours of streaming cost: memory and time per hour of the set, and of opening it afterwards.
-// npx tsx src/batch/bench-long-set.ts [hours, default 4] [swings a minute, default 10]
+// npm run bench:long -- [hours, default 4] [swings a minute, default 10]
 
 const hours = Number(process.argv[2] ?? 4);
 const swingsPerMinute = Number(process.argv[3] ?? 10);
@@ -129,11 +135,13 @@ function open(swingsLive: number): void {
   const run = timed(() => {
     for (const record of set.records) stepPipeline(pipeline, record);
   });
-  const review = timed(() => reviewPipeline(pipeline));
+  // what the app keeps of a set that ended, written to its database and read again
+  const kept = timed(() => deserialize(serialize(finishedState(pipeline))) as PipelineState);
+  const review = timed(() => reviewPipeline(kept.result));
   const measures = timed(() => [...measureReviewed(pipeline, { seed: 1 })].length);
   const swings = viewPipeline(pipeline).swings.length;
   console.log(
-    `\nopening: read ${read.seconds.toFixed(1)} s, pipeline ${run.seconds.toFixed(1)} s, review ${review.seconds.toFixed(1)} s, measures ${measures.seconds.toFixed(1)} s`,
+    `\nopening: read ${read.seconds.toFixed(1)} s, state kept and read again ${kept.seconds.toFixed(1)} s, review ${review.seconds.toFixed(1)} s; then measures ${measures.seconds.toFixed(1)} s\nwithout a kept state also: pipeline ${run.seconds.toFixed(1)} s`,
   );
   console.log(
     `complete: ${set.complete}, records ${set.records.length}, swings ${swings} (live ${swingsLive}, true ${session.truth.swings.length})`,
