@@ -1,5 +1,6 @@
 import { useMemo } from 'preact/hooks';
 import { CourtScreen } from './court/CourtScreen.tsx';
+import { ImportScreen } from './import/ImportScreen.tsx';
 import { ReplayScreen } from './replay/ReplayScreen.tsx';
 import { hashOf, route } from './route.ts';
 import { runningSet } from './running-set.ts';
@@ -18,6 +19,7 @@ export function App() {
   }
   if (at.screen === 'start') return <StartScreen client={client} />;
   if (at.screen === 'storage') return <StorageScreen client={client} />;
+  if (at.screen === 'import') return <ImportScreen client={client} />;
   const model = runningSet.value;
   if (model !== null) return <CourtScreen model={model} />;
   return (

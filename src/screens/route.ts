@@ -5,6 +5,7 @@ export type Route =
   | { readonly screen: 'start' }
   | { readonly screen: 'court' }
   | { readonly screen: 'storage' }
+  | { readonly screen: 'import' }
   | { readonly screen: 'set' | 'replay'; readonly setId: string };
 
 /**
@@ -13,7 +14,7 @@ export type Route =
  */
 function parseRoute(hash: string): Route {
   const [, first, second] = hash.replace(/^#/, '').split('/');
-  if (first === 'court' || first === 'storage') return { screen: first };
+  if (first === 'court' || first === 'storage' || first === 'import') return { screen: first };
   if ((first === 'set' || first === 'replay') && second !== undefined && second !== '') {
     return { screen: first, setId: decodeURIComponent(second) };
   }

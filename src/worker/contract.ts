@@ -1,8 +1,11 @@
 import type { SetExport } from '../core/exports/set-export.ts';
 import type { SetMeasures } from '../core/measures/measure-set.ts';
-import type { LiveView } from '../core/pipeline/outputs.ts';
+import type { LiveView, ZeroState } from '../core/pipeline/outputs.ts';
 import type { SetDescription } from '../core/recording/set-description.ts';
 import type { SetEvent, SetRecord } from '../core/recording/set-record.ts';
+import type { TableMapping } from '../core/recording/table-mapping.ts';
+import type { TablePreview } from '../core/recording/table-preview.ts';
+import type { TableReport } from '../core/recording/table-report.ts';
 import type { Library } from '../storage/library-rows.ts';
 
 /** One line of the list of sets on the Start screen. */
@@ -40,6 +43,7 @@ export type ToWorker =
       readonly programVersion: string;
     }
   | ChangeSets
+  | ReadTables
   /** Reads a stored set to be played again: `replay-ready`. Not while a set runs. */
   | { readonly type: 'replay-set'; readonly setId: string }
   /** Plays it up to this host time, forwards or back: a `live` view of that instant. */
@@ -58,6 +62,36 @@ export type ChangeSets =
   | { readonly type: 'export-all' }
   /** Every set of this player, for good: `player-deleted`. */
   | { readonly type: 'delete-player'; readonly player: string };
+
+/** Tables of other sensors; not while a set runs. What is wrong with a file is answered with `table-refused`. */
+export type ReadTables =
+  /** Looks at its beginning: `table-preview`. Without a delimiter the likeliest one. */
+  | {
+      readonly type: 'preview-table';
+      readonly file: File;
+      readonly delimiter: TableMapping['delimiter'] | null;
+    }
+  /** Reads a mapping that was saved: `table-mapping`. */
+  | { readonly type: 'read-mapping'; readonly file: File }
+  /** Reads all of it. A check is answered with `table-checked` and stores nothing; else `table-imported`. */
+  | {
+      readonly type: 'import-table';
+      readonly file: File;
+      readonly mapping: TableMapping;
+      readonly isCheck: boolean;
+      readonly programVersion: string;
+    };
+
+/** What a table would be as a set. */
+export interface TableCheck {
+  readonly report: TableReport;
+  /** Lines below the names. */
+  readonly rows: number;
+  readonly swings: number;
+  /** Swings among them with a reach. */
+  readonly reaches: number;
+  readonly zero: ZeroState;
+}
 
 /** A set that was never ended (crash, dead battery, closed page), as it reads now. */
 export interface RecoveredSet {
@@ -112,6 +146,11 @@ export type FromWorker =
       readonly bytes: Uint8Array;
       readonly isLast: boolean;
     }
+  | { readonly type: 'table-preview'; readonly preview: TablePreview }
+  | { readonly type: 'table-mapping'; readonly mapping: TableMapping }
+  | { readonly type: 'table-checked'; readonly check: TableCheck }
+  | { readonly type: 'table-imported'; readonly setId: string }
+  | { readonly type: 'table-refused'; readonly reason: string }
   | { readonly type: 'player-deleted'; readonly player: string; readonly sets: number }
   | { readonly type: 'trouble'; readonly trouble: WorkerTrouble };
 

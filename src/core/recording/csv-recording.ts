@@ -46,7 +46,9 @@ export function recordingFromCsv(text: string, mapping: CsvMapping): CsvRecordin
   const periodUs = samplePeriodUs(timeUs);
   const records: SetRecord[] = [];
   for (const segment of SEGMENTS) {
-    records.push(...sensorRecords(segment, timeUs, values[segment], periodUs));
+    // one by one: as arguments of one call they would overflow the stack
+    for (const record of sensorRecords(segment, timeUs, values[segment], periodUs))
+      records.push(record);
   }
   for (const time of mapping.zeroRequestedAt) {
     const hostTimeUs = Math.max(0, Math.round((time - startTime) * mapping.timeUnitUs));

@@ -67,6 +67,9 @@ export function StorageScreen({ client }: { readonly client: WorkerClient }) {
             }}
           />
         </label>
+        <a class="button" href={hashOf({ screen: 'import' })}>
+          Table from other sensors
+        </a>
       </section>
       <Players players={model.players.value} isStill={isStill} onDelete={model.deletePlayer} />
     </main>
