@@ -1,7 +1,5 @@
 import type { ManifoldSpread } from '../measures/uncontrolled-manifold.ts';
 import { type Estimate, isUnavailable, type Unavailable } from '../statistics/estimate.ts';
-import { meanInterval } from '../statistics/mean-interval.ts';
-import { sdInterval } from '../statistics/sd-interval.ts';
 import { SWING_POINTS } from '../swings/swing.ts';
 import type { SetRow } from './set-row.ts';
 import { type ColumnOf, columnsOver } from './table.ts';
@@ -33,13 +31,13 @@ export const EXPORTED_MEASURES: readonly MeasureOf[] = [
     name: 'mean_reach_m',
     unit: 'm',
     meaning: 'Mean reach at contact',
-    of: (row) => meanInterval(reachesOf(row)),
+    of: ({ measures }) => measures.reach.meanM,
   },
   {
     name: 'reach_spread_m',
     unit: 'm',
     meaning: 'SD of reach at contact, errors of measurement included',
-    of: (row) => sdInterval(reachesOf(row)),
+    of: ({ measures }) => measures.reach.spreadM,
   },
   {
     name: 'narrowing_ratio',
@@ -132,7 +130,7 @@ export const EXPORTED_MEASURES: readonly MeasureOf[] = [
   {
     name: 'elbow_wrist_area_rad2',
     unit: 'rad^2',
-    meaning: 'Area of the plane of elbow and wrist that eight swings pass through',
+    meaning: 'Area of the plane of elbow and wrist that four swings pass through',
     of: ({ measures: { arm } }) => part(part(arm.stateSpaceArea, 'elbowWrist'), 'visitedRad2'),
   },
   {
@@ -190,12 +188,6 @@ function fiveColumns({ name, unit, meaning, of }: MeasureOf): ColumnOf<SetRow>[]
 
 /** Five columns for each of them, in order. */
 export const MEASURE_COLUMNS: readonly ColumnOf<SetRow>[] = EXPORTED_MEASURES.flatMap(fiveColumns);
-
-function reachesOf({ swings }: SetRow): number[] {
-  return swings
-    .filter(({ swing, discarded }) => swing.voidReason === null && !discarded)
-    .map(({ swing }) => swing.reachM);
-}
 
 /** What the verdict on the funnel rests on; without it the set is too small or its reach unusable. */
 function evidenceOf({ measures: { funnel } }: SetRow) {
