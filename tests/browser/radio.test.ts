@@ -178,7 +178,7 @@ function expectVoid(reaches: readonly string[], truth: readonly SwingTruth[], ga
   for (const reach of later) expect(reach).toMatch(REACH);
 }
 
-const REACH = /^\d+\.\d cm/;
+const REACH = /^\d+\.\d\s*±/;
 const REACH_CM = 'a reach';
 
 function kindOf(words: string): string {
