@@ -83,7 +83,8 @@ export async function readSetFile(setId: string): Promise<Uint8Array> {
 
 /**
  * Puts other bytes in place of the end of a stored set, on the disk before this returns.
- * @throws StorageError when there is no such file, it is being recorded, or storage is full or missing
+ * @throws StorageError when there is no such file, it is being recorded, or storage is full or missing; the file is
+ *   then as it was
  */
 export async function changeSetFileTail(
   setId: string,
@@ -95,11 +96,18 @@ export async function changeSetFileTail(
     const directory = await openDirectory();
     const file = await directory.getFileHandle(name);
     const handle = await file.createSyncAccessHandle();
+    const before = new Uint8Array(Math.max(0, handle.getSize() - keptBytes));
+    handle.read(before, { at: keptBytes });
     try {
       const written = handle.write(tail as Uint8Array<ArrayBuffer>, { at: keptBytes });
       if (written < tail.length) throw new DOMException('short write', 'QuotaExceededError');
       handle.truncate(keptBytes + tail.length);
       handle.flush();
+    } catch (error) {
+      // the old end had its place: it fits again
+      handle.write(before, { at: keptBytes });
+      handle.truncate(keptBytes + before.length);
+      throw error;
     } finally {
       handle.close();
     }

@@ -48,8 +48,12 @@ export function createSetModel(client: WorkerClient, setId: string): SetModel {
   const gather = createFileGatherer(() => {
     isExporting.value = false;
   });
-  const done: SetEdit[] = [];
-  const send = (events: readonly SetEvent[]): void => {
+  let done: readonly SetEdit[] = [];
+  /** What had been done before the edit that is under way. */
+  let doneBefore: readonly SetEdit[] = [];
+  const send = (events: readonly SetEvent[], doneThen: readonly SetEdit[]): void => {
+    doneBefore = done;
+    done = doneThen;
     trouble.value = null;
     isEditing.value = true;
     measures.value = {};
@@ -71,6 +75,11 @@ export function createSetModel(client: WorkerClient, setId: string): SetModel {
     } else if (message.type === 'trouble') {
       isExporting.value = false;
       trouble.value = message.trouble.message;
+      // an unreadable rest of the file does not stop an edit, anything else has
+      if (isEditing.value && message.trouble.code !== 'set-unreadable') {
+        done = doneBefore;
+        lastEdit.value = done.at(-1)?.words ?? null;
+      }
       isEditing.value = false;
     }
   });
@@ -83,12 +92,11 @@ export function createSetModel(client: WorkerClient, setId: string): SetModel {
     lastEdit,
     isEditing,
     edit: (edit) => {
-      done.push(edit);
-      send(edit.events);
+      send(edit.events, [...done, edit]);
     },
     undo: () => {
-      const last = done.pop();
-      if (last !== undefined) send(last.inverse);
+      const last = done.at(-1);
+      if (last !== undefined) send(last.inverse, done.slice(0, -1));
     },
     isExporting,
     saveAs: (kind) => {
