@@ -19,6 +19,7 @@ const MAY_IMPORT = {
     core('recording', 'packets', 'arm', 'calibration', 'maths'),
     npm('@mcap/core', '@foxglove/crc', 'd3-dsv'),
   ],
+  'core/plan': [core('plan', 'recording', 'maths'), npm('pure-rand')],
   'core/pipeline': [CORE_WITHOUT_SIMULATOR],
   'core/exports': [CORE_WITHOUT_SIMULATOR, npm('hyparquet-writer', 'd3-dsv')],
   'core/simulator': [core('simulator', 'packets', 'recording', 'arm', ...MATHS), npm('pure-rand')],

@@ -1,5 +1,6 @@
 import type { PerSegment } from '../arm/segments.ts';
 import type { SensorCalibration } from '../calibration/sensor-calibration.ts';
+import type { SetPlan } from './set-plan.ts';
 
 /** Bench calibration of the sensor with this serial. */
 export interface CalibratedSensor {
@@ -20,7 +21,11 @@ export interface SetDescription {
   readonly source: 'sensors' | 'simulated' | 'imported';
   /** Pseudonym, never a real name. */
   readonly player: string;
+  /** Day on which player and parent agreed to be recorded, as year-month-day; absent: nobody said. */
+  readonly consentOn?: string;
   readonly handedness: 'left' | 'right';
+  /** Barefoot, metres; absent: not measured. */
+  readonly statureM?: number;
   /** Shoulder to elbow, elbow to wrist, wrist to sweet spot. */
   readonly lengthsM: PerSegment<number>;
   /**
@@ -40,4 +45,6 @@ export interface SetDescription {
   readonly sweetSpotBand: { readonly reachM: number; readonly halfWidthM: number } | null;
   /** Points a ball can score, best first, as the score pad shows them. */
   readonly scoreSteps: readonly number[];
+  /** Absent: the set goes on under one condition until it is ended. */
+  readonly plan?: SetPlan;
 }
