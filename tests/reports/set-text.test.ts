@@ -60,6 +60,7 @@ function said(swing: Swing, points: number | null, change: Partial<ScoredSwing> 
     discardReason: null,
     landingM: null,
     endsMoved: false,
+    cued: false,
     ...change,
   };
 }
@@ -72,6 +73,8 @@ function view(swings: ScoredSwing[]): LiveView {
     zero: { phase: 'zeroed', atTimeUs: 0 },
     blocks: [CONDITION],
     swings,
+    pose: null,
+    notes: [],
     isReview: true,
     funnel: summariseFunnel(
       swings

@@ -51,8 +51,7 @@ export function stepHold(
   stepS: number,
 ): boolean {
   const still =
-    gyr.every((g) => norm(g) < STILL_RATE_RAD_S) &&
-    acc.every((a) => Math.abs(norm(a) - STANDARD_GRAVITY) < STILL_ACCEL_MS2) &&
+    gyr.every((g, k) => isSensorStill(g, acc[k]!)) &&
     (hold.samples === 0 || acc.every((a, k) => wander(a, hold.gravity[k]!) < WANDER_MS2));
   if (!still) {
     resetHold(hold);
@@ -67,6 +66,11 @@ export function stepHold(
   }
   hold.reported = hold.stillS >= HOLD_S;
   return hold.reported;
+}
+
+/** Whether one sensor is as still as in a hold. @param gyr rad/s @param acc m/s^2, sensor frame, shape (3) */
+export function isSensorStill(gyr: Vector3, acc: Vector3): boolean {
+  return norm(gyr) < STILL_RATE_RAD_S && Math.abs(norm(acc) - STANDARD_GRAVITY) < STILL_ACCEL_MS2;
 }
 
 function wander(acc: Vector3, mean: Vector3): number {

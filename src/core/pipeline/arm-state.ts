@@ -44,6 +44,21 @@ export function createFitWatch(): FitWatch {
   };
 }
 
+/** What the coach is shown while the poses are taken, at the last instant with data. Plain data, by segment. */
+export interface PoseWatch {
+  readonly isStill: [boolean, boolean, boolean];
+  /** rad; NaN before the first hold. */
+  readonly elevationRad: [number, number, number];
+}
+
+/** Nothing seen yet. */
+export function createPoseWatch(): PoseWatch {
+  return {
+    isStill: [false, false, false],
+    elevationRad: [Number.NaN, Number.NaN, Number.NaN],
+  };
+}
+
 /** Lengths of the segments and where the sensors sit on them, metres. */
 export type ArmDimensions = Pick<SetDescription, 'lengthsM' | 'sensorFromJointM'>;
 
@@ -53,6 +68,7 @@ export interface ArmState {
   /** Change with the implement. */
   dimensions: ArmDimensions;
   readonly hold: HoldDetector;
+  readonly poseWatch: PoseWatch;
   /** Where reading each sensor's track went on, absolute sample numbers. */
   readonly cursors: [number, number, number];
   zero: ZeroState;
@@ -94,6 +110,7 @@ export function createArmState({ lengthsM, sensorFromJointM }: ArmDimensions): A
     dimensions: { lengthsM, sensorFromJointM },
     timeline: createTimeline(),
     hold: createHoldDetector(),
+    poseWatch: createPoseWatch(),
     cursors: [0, 0, 0],
     zero: { phase: 'not-started', problem: null },
     mounting: null,

@@ -63,6 +63,24 @@ export interface ScoredSwing {
   readonly landingM: readonly [beyond: number, left: number] | null;
   /** Start and contact were moved by hand; only review reads it so. */
   readonly endsMoved: boolean;
+  /** The program told the player the reach, as the plan's feedback has it. */
+  readonly cued: boolean;
+}
+
+/** The arm while the two poses are taken. */
+export interface PoseLook {
+  /** How much of the present hold is done, 0 to 1. */
+  readonly holdShare: number;
+  readonly isStill: PerSegment<boolean>;
+  /** Of each segment's long axis above the horizontal, rad; NaN before the first hold has told where it lies. */
+  readonly elevationRad: PerSegment<number>;
+}
+
+/** Something the coach wrote down. */
+export interface Note {
+  /** Host time, microseconds. */
+  readonly atUs: number;
+  readonly text: string;
 }
 
 /** Everything the live screen needs, cheap to copy between threads. */
@@ -70,11 +88,15 @@ export interface LiveView {
   readonly hostTimeUs: number;
   readonly sensors: PerSegment<SensorHealth>;
   readonly zero: ZeroState;
+  /** null unless the poses are being taken. */
+  readonly pose: PoseLook | null;
   readonly shake: ShakeState;
   /** Conditions of the blocks so far, one at least. */
   readonly blocks: readonly Condition[];
   /** All swings of the set so far, oldest first. */
   readonly swings: readonly ScoredSwing[];
+  /** In the order in which they were said. */
+  readonly notes: readonly Note[];
   /** Read with hindsight: headings also from what came after each swing. Never so while a set runs. */
   readonly isReview: boolean;
   /** Of swings that are neither void nor discarded. */

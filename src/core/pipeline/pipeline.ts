@@ -23,6 +23,7 @@ import { alignBySwing, forgetLags, requestShake } from './lag-alignment.ts';
 import { createLiveFunnel, type LiveFunnel, updateLiveFunnel } from './live-funnel.ts';
 import type { LiveView, PipelineOutput, ScoredSwing, SensorHealth, ZeroState } from './outputs.ts';
 import { DEFAULT_PARAMS, type PipelineParams } from './params.ts';
+import { poseLook } from './pose-look.ts';
 import { createScoreBook, noteEvent, type ScoreBook, scoredSwing } from './score-book.ts';
 import {
   createIntake,
@@ -128,7 +129,7 @@ function stepEvent(
       break;
     }
     default:
-      noteEvent(state.scores, event);
+      noteEvent(state.scores, event, atUs);
   }
 }
 
@@ -311,9 +312,11 @@ function view(
     hostTimeUs: state.hostTimeUs,
     sensors,
     zero: state.arm.zero,
+    pose: poseLook(state.arm),
     shake: state.arm.lags.shake,
     blocks: state.blocks.conditions,
     swings,
+    notes: [...state.scores.notes].map(([atUs, text]) => ({ atUs, text })),
     isReview: false,
     funnel: funnelOf(readings.map(({ curves }, i) => (isShown(i) ? curves : null))),
   };

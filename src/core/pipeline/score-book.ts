@@ -10,6 +10,10 @@ export interface ScoreBook {
   readonly discarded: Map<number, string | null>;
   readonly landings: Map<number, readonly [beyondM: number, leftM: number]>;
   readonly ends: Map<number, SwingEnds>;
+  /** Contacts after which the program told the player the reach. */
+  readonly cued: Set<number>;
+  /** By the time at which they were said, host time in microseconds. */
+  readonly notes: Map<number, string>;
 }
 
 /**
@@ -17,14 +21,23 @@ export interface ScoreBook {
  * half the refractory time of contacts is never another swing.
  */
 const SAME_CONTACT_US = 300_000;
+/** A file keeps times to the nanosecond; no two notes are said within a millisecond. */
+const SAME_NOTE_US = 1000;
 
 /** Nothing said yet. */
 export function createScoreBook(): ScoreBook {
-  return { points: new Map(), discarded: new Map(), landings: new Map(), ends: new Map() };
+  return {
+    points: new Map(),
+    discarded: new Map(),
+    landings: new Map(),
+    ends: new Map(),
+    cued: new Set(),
+    notes: new Map(),
+  };
 }
 
-/** Takes in one event; those that say nothing about a swing change nothing. */
-export function noteEvent(book: ScoreBook, event: SetEvent): void {
+/** Takes in one event; those in which the coach says nothing change nothing. @param atUs when it was said, host time */
+export function noteEvent(book: ScoreBook, event: SetEvent, atUs: number): void {
   switch (event.type) {
     case 'score':
       book.points.set(event.contactTimeUs, event.points);
@@ -50,6 +63,17 @@ export function noteEvent(book: ScoreBook, event: SetEvent): void {
     case 'ends-restored':
       book.ends.delete(event.contactTimeUs);
       break;
+    case 'cued':
+      book.cued.add(event.contactTimeUs);
+      break;
+    case 'note':
+      book.notes.set(atUs, event.text);
+      break;
+    case 'note-withdrawn':
+      for (const saidUs of book.notes.keys()) {
+        if (Math.abs(saidUs - event.noteTimeUs) < SAME_NOTE_US) book.notes.delete(saidUs);
+      }
+      break;
     default:
       break;
   }
@@ -66,6 +90,7 @@ export function scoredSwing(book: ScoreBook, swing: Swing, block: number): Score
     discardReason: discarded ?? null,
     landingM: nearest(book.landings, swing.contactTimeUs) ?? null,
     endsMoved: endsOf(book, swing.contactTimeUs) !== null,
+    cued: [...book.cued].some((us) => Math.abs(us - swing.contactTimeUs) < SAME_CONTACT_US),
   };
 }
 

@@ -24,6 +24,7 @@ import {
   type ArmState,
   createFitWatch,
 } from './arm-state.ts';
+import { watchPose } from './pose-look.ts';
 
 /** How well a player points with one segment, SD, rad. */
 const POINTING_SD_RAD = 3 * RAD_PER_DEG;
@@ -89,6 +90,7 @@ export function loseFit(
 /** Looks for a pose at the instant just appended. @param flags of that instant */
 export function detectPoses(arm: ArmState, readings: ArmReadings, flags: number): void {
   if (arm.zero.phase === 'not-started') return;
+  if (arm.zero.phase !== 'zeroed' && (flags & GRID_GAP) === 0) watchPose(arm, readings);
   if ((flags & GRID_IN_SHOCK) !== 0) resetHold(arm.hold);
   // A lost packet says nothing about stillness: the hold goes on with the samples that came.
   if ((flags & (GRID_GAP | GRID_IN_SHOCK)) !== 0) return;

@@ -1,7 +1,7 @@
 import { SEGMENTS } from '../arm/segments.ts';
-import { MAX_LENGTH_M, MIN_LENGTH_M } from './description-json.ts';
-import { asNumber, asObject, asOneOf, asText, type JsonObject } from './json-shape.ts';
-import type { Condition, SetEvent } from './set-record.ts';
+import { readCondition } from './condition-json.ts';
+import { asNumber, asObject, asOneOf, asText } from './json-shape.ts';
+import type { SetEvent } from './set-record.ts';
 
 const EVENT_TYPES = [
   'zero-requested',
@@ -15,6 +15,8 @@ const EVENT_TYPES = [
   'ends-restored',
   'block-began',
   'note',
+  'note-withdrawn',
+  'cued',
   'shake-requested',
   'clock-ping',
   'packets-lost',
@@ -22,7 +24,6 @@ const EVENT_TYPES = [
 ] as const satisfies readonly SetEvent['type'][];
 
 const MAX_NOTE = 10_000;
-const MAX_NAME = 200;
 /** No court is longer, metres. */
 const MAX_LANDING_M = 100;
 const MAX_TIME_US = Number.MAX_SAFE_INTEGER;
@@ -43,6 +44,14 @@ export function readEvent(value: unknown): SetEvent {
       return { type };
     case 'note':
       return { type, text: asText(from.text, 'the text of the note', MAX_NOTE) };
+    case 'note-withdrawn':
+      return { type, noteTimeUs: asNumber(from.noteTimeUs, 'noteTimeUs', 0, MAX_TIME_US) };
+    case 'cued':
+      return {
+        type,
+        contactTimeUs: readContactTime(from.contactTimeUs),
+        cue: asOneOf(from.cue, 'the cue', ['tone', 'speech']),
+      };
     case 'score':
       return {
         type,
@@ -86,25 +95,13 @@ export function readEvent(value: unknown): SetEvent {
         endsAtUs: asNumber(from.endsAtUs, 'endsAtUs', 0, MAX_TIME_US),
       };
     case 'block-began':
-      return { type, condition: readCondition(asObject(from.condition, 'the condition')) };
+      return { type, condition: readCondition(from.condition, 'the condition') };
     case 'score-withdrawn':
     case 'discard-withdrawn':
     case 'landing-withdrawn':
     case 'ends-restored':
       return { type, contactTimeUs: readContactTime(from.contactTimeUs) };
   }
-}
-
-function readCondition(from: JsonObject): Condition {
-  const length = (name: 'implementLengthM' | 'implementSensorFromWristM', least: number) =>
-    asNumber(from[name], `${name} of the condition`, least, MAX_LENGTH_M);
-  return {
-    implement: asText(from.implement, 'the implement of the condition', MAX_NAME),
-    ball: asText(from.ball, 'the ball of the condition', MAX_NAME),
-    feed: asText(from.feed, 'the feed of the condition', MAX_NAME),
-    implementLengthM: length('implementLengthM', MIN_LENGTH_M),
-    implementSensorFromWristM: length('implementSensorFromWristM', 0),
-  };
 }
 
 function readContactTime(value: unknown): number {
@@ -146,6 +143,8 @@ export const EVENT_SCHEMA = {
       },
     },
     text: { type: 'string' },
+    noteTimeUs: { type: 'number', description: 'when the note taken back was said, microseconds' },
+    cue: { enum: ['tone', 'speech'], description: 'how the player was told of the reach' },
     segment: { enum: SEGMENTS },
     sentTimeUs: { type: 'number', description: 'when a clock ping was written, microseconds' },
     tick: { type: 'integer', description: "the sensor's answer to a clock ping" },

@@ -64,6 +64,14 @@ export type SetEvent =
   /** What follows is swung under this condition. Before the first block it is that of the description. */
   | { readonly type: 'block-began'; readonly condition: Condition }
   | { readonly type: 'note'; readonly text: string }
+  /** The note said at this instant (host timeline, microseconds) is taken back. */
+  | { readonly type: 'note-withdrawn'; readonly noteTimeUs: number }
+  /** The player was told of the reach of this swing by the program. */
+  | {
+      readonly type: 'cued';
+      readonly contactTimeUs: number;
+      readonly cue: 'tone' | 'speech';
+    }
   /** The three sensors are about to be shaken together in one hand, to align their clocks. */
   | { readonly type: 'shake-requested' }
   /** A ping was written at `sentTimeUs` and answered, by the time of this event, with the sensor's `tick` (u32). */
