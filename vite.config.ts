@@ -3,6 +3,7 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import preact from '@preact/preset-vite';
+import { VitePWA } from 'vite-plugin-pwa';
 import { defineConfig } from 'vitest/config';
 import packageJson from './package.json' with { type: 'json' };
 
@@ -17,18 +18,52 @@ function coreBuild(): string {
   return hash.digest('hex').slice(0, 16);
 }
 
+/** Installable, and a service worker of our own with the list of all files in it; none while developing. */
+const offline = VitePWA({
+  strategies: 'injectManifest',
+  srcDir: 'offline/service-worker',
+  filename: 'service-worker.ts',
+  injectRegister: false,
+  // The plugin adds the manifest and its icons itself.
+  injectManifest: { globPatterns: ['**/*.{html,js,css,svg}'] },
+  manifest: {
+    name: 'Reach Funnel',
+    short_name: 'Reach Funnel',
+    description: packageJson.description,
+    lang: 'en',
+    display: 'standalone',
+    orientation: 'any',
+    start_url: './',
+    scope: './',
+    id: './',
+    theme_color: '#f4f6f1',
+    background_color: '#f4f6f1',
+    icons: [
+      { src: 'icon-192.png', sizes: '192x192', type: 'image/png' },
+      { src: 'icon-512.png', sizes: '512x512', type: 'image/png' },
+      { src: 'icon-maskable-512.png', sizes: '512x512', type: 'image/png', purpose: 'maskable' },
+    ],
+  },
+});
+
 const repository = fileURLToPath(new URL('.', import.meta.url));
 const reportFile = process.env.TEST_REPORT;
 
 export default defineConfig({
   // Vitest would look for tests below the app's root.
   root: process.env.VITEST ? repository : fileURLToPath(new URL('src/screens', import.meta.url)),
-  plugins: [preact()],
+  // Every address is relative, so that the app works below any path.
+  base: './',
+  plugins: [preact(), offline],
   define: {
     __PROGRAM_VERSION__: JSON.stringify(packageJson.version),
     __CORE_BUILD__: JSON.stringify(coreBuild()),
   },
-  worker: { format: 'es' },
+  worker: {
+    format: 'es',
+    // Hundreds of copies of one licence would make the worker twice as large.
+    rolldownOptions: { output: { comments: { legal: false } } },
+  },
   build: {
     outDir: fileURLToPath(new URL('dist', import.meta.url)),
     emptyOutDir: true,
@@ -45,6 +80,8 @@ export default defineConfig({
           include: ['tests/**/*.test.ts'],
           exclude: ['tests/browser/**'],
           environment: 'node',
+          // No test is about time: on a busy machine the default of 5 s would make some of them so.
+          testTimeout: 60_000,
         },
       },
       {

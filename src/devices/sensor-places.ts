@@ -2,10 +2,13 @@ import { SEGMENTS, type Segment } from '../core/arm/segments.ts';
 
 const KEY = 'sensor-places';
 
-/** Which sensor sat on which segment last time, by the browser's own device id. */
+/** Which sensor sat on which segment last time. One for all transports of a page. */
 export interface SensorPlaces {
+  /** The browser's own id. */
   deviceId(segment: Segment): string | null;
-  keep(segment: Segment, deviceId: string): void;
+  /** The device itself, if it was chosen on this page; only some browsers give it back after a reload. */
+  device(segment: Segment): BluetoothDevice | null;
+  keep(segment: Segment, device: BluetoothDevice): void;
   drop(segment: Segment): void;
 }
 
@@ -14,6 +17,7 @@ export interface SensorPlaces {
  * @param open gives the storage; may throw, as browsers do where storage is forbidden: nothing is kept then
  */
 export function createSensorPlaces(open: () => Storage): SensorPlaces {
+  const chosen = new Map<Segment, BluetoothDevice>();
   const read = (): Partial<Record<Segment, string>> => {
     try {
       const from: unknown = JSON.parse(open().getItem(KEY) ?? '{}');
@@ -34,12 +38,16 @@ export function createSensorPlaces(open: () => Storage): SensorPlaces {
   };
   return {
     deviceId: (segment) => read()[segment] ?? null,
-    keep: (segment, deviceId) => {
+    device: (segment) => chosen.get(segment) ?? null,
+    keep: (segment, device) => {
       // One sensor has one place.
-      const others = Object.entries(read()).filter(([, id]) => id !== deviceId);
-      write({ ...Object.fromEntries(others), [segment]: deviceId });
+      for (const [other, { id }] of chosen) if (id === device.id) chosen.delete(other);
+      chosen.set(segment, device);
+      const others = Object.entries(read()).filter(([, id]) => id !== device.id);
+      write({ ...Object.fromEntries(others), [segment]: device.id });
     },
     drop: (segment) => {
+      chosen.delete(segment);
       const { [segment]: _dropped, ...others } = read();
       write(others);
     },

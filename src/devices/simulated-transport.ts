@@ -1,10 +1,11 @@
 import { merge, type Observable, Subject } from 'rxjs';
 import { SEGMENTS, type Segment, segmentIndex } from '../core/arm/segments.ts';
 import type { SetDescription } from '../core/recording/set-description.ts';
-import type { SetRecord } from '../core/recording/set-record.ts';
+import type { SetEvent, SetRecord } from '../core/recording/set-record.ts';
 import type { BallLanding, SessionOptions } from '../core/simulator/session-types.ts';
 import { simulateSensors } from '../core/simulator/simulate-session.ts';
 import { LinkedSensors } from './linked-sensors.ts';
+import { simulatedPlan } from './simulated-plan.ts';
 import { createSimulatedPort } from './simulated-port.ts';
 import { SimulatedRadio } from './simulated-radio.ts';
 import type { Transport } from './transport.ts';
@@ -23,8 +24,10 @@ export interface SimulatedSet {
 /** A transport whose bytes come from the simulator. */
 export interface SimulatedTransport extends Transport {
   readonly description: SetDescription;
-  /** Where each ball went; completes when the player has played the last one. */
+  /** Where each ball went; completes when the player has played the last one of the last block. */
   readonly landings$: Observable<BallLanding>;
+  /** Tells the player what the coach has just done. The first request of the poses comes by itself. */
+  hear(event: SetEvent): void;
 }
 
 /** Between two looks at the clock. Only the simulated player may depend on a timer: nothing real waits for it. */
@@ -33,16 +36,24 @@ const TICK_MS = 16;
 const BUDGET_MS = 12;
 /** A longer pause (hidden tab, sleeping phone) stops the player instead of being caught up. */
 const LONGEST_STEP_MS = 250;
-/** The radio goes on for so long after the last ball, microseconds. */
-const AFTERWARDS_US = 3e6;
+/** The radio goes on for so long after the sensors have fallen silent, microseconds. */
+const AFTERWARDS_US = 0.9e6;
+/** No ball lands sooner than this after it was planned: the player looks again so often, microseconds. */
+const LOOK_AGAIN_US = 1e6;
 
-/** Plays a simulated session against the clock, over links like those of real sensors. */
+/**
+ * Plays a simulated session against the clock, over links like those of real sensors. A session of several blocks is
+ * described with its plan, and each later block waits for what the coach does.
+ * @throws RangeError for blocks that no plan can say, or a negative number of swings
+ * Checked: tests/devices/simulated-transport.test.ts, tests/devices/simulated-blocks.test.ts
+ */
 export function createSimulatedTransport({
   options,
   speed,
   head,
 }: SimulatedSet): SimulatedTransport {
   const session = simulateSensors(options, head);
+  const plan = simulatedPlan(options, head.startedAtMs);
   const radio = new SimulatedRadio();
   const sensors = new LinkedSensors(radio);
   const asked = new Subject<SetRecord>();
@@ -69,11 +80,20 @@ export function createSimulatedTransport({
     radio.at(session.zeroRequestUs, () =>
       asked.next({ kind: 'event', hostTimeUs: radio.nowUs(), event: { type: 'zero-requested' } }),
     );
-    for (const { hostTimeUs, landing } of session.landings) {
-      radio.at(hostTimeUs, () => landings.next(landing));
+    watchBalls(0);
+  };
+
+  const watchBalls = (seen: number): void => {
+    const nowUs = radio.nowUs();
+    const landed = session.landings.filter(({ hostTimeUs }) => hostTimeUs <= nowUs);
+    for (const { landing } of landed.slice(seen)) landings.next(landing);
+    const overUs = session.endUs + AFTERWARDS_US;
+    if (nowUs >= overUs) {
+      landings.complete();
+      return;
     }
-    const lastUs = session.landings.at(-1)?.hostTimeUs ?? session.zeroRequestUs;
-    radio.at(lastUs + AFTERWARDS_US, () => landings.complete());
+    const nextUs = session.landings[landed.length]?.hostTimeUs ?? overUs;
+    radio.at(Math.min(nextUs, nowUs + LOOK_AGAIN_US, overUs), () => watchBalls(landed.length));
   };
 
   const tick = async (): Promise<void> => {
@@ -93,7 +113,7 @@ export function createSimulatedTransport({
   };
 
   return {
-    description: session.description,
+    description: plan === null ? session.description : { ...session.description, plan },
     records$: merge(sensors.records$, asked),
     connections$: sensors.connections$,
     landings$: landings.asObservable(),
@@ -107,6 +127,7 @@ export function createSimulatedTransport({
     connect: (segment) => (timer === undefined ? Promise.resolve() : connect(segment)),
     identify: (segment) => sensors.identify(segment),
     forget: (segment) => sensors.forget(segment),
+    hear: (event) => session.hear(event, radio.nowUs()),
     nowUs: () => radio.nowUs(),
     close: async () => {
       await sensors.close();

@@ -30,16 +30,15 @@ export function createWebBluetoothTransport(bluetooth: Bluetooth, places: Sensor
       optionalServices: [...OPTIONAL_SERVICES],
     });
     await begun;
-    places.keep(segment, device.id);
+    places.keep(segment, device);
     return createWebBluetoothPort(device);
   };
 
   const connectRemembered = async (): Promise<void> => {
-    if (!('getDevices' in bluetooth)) return;
-    const devices = await bluetooth.getDevices();
+    const devices = 'getDevices' in bluetooth ? await bluetooth.getDevices() : [];
     for (const segment of SEGMENTS) {
       const id = places.deviceId(segment);
-      const device = devices.find((one) => one.id === id);
+      const device = places.device(segment) ?? devices.find((one) => one.id === id);
       if (device === undefined || sensors.isLinked(segment)) continue;
       void sensors.connect(segment, async () => createWebBluetoothPort(device));
     }

@@ -1,27 +1,46 @@
 import { useMemo } from 'preact/hooks';
 import { CourtScreen } from './court/CourtScreen.tsx';
-import { ImportScreen } from './import/ImportScreen.tsx';
-import { ReplayScreen } from './replay/ReplayScreen.tsx';
+import { later } from './later.tsx';
+import { OfflineLine } from './offline/OfflineLine.tsx';
+import type { OfflineModel } from './offline/offline-model.ts';
+import { UpdateOffer } from './offline/UpdateOffer.tsx';
+import { PlanScreen } from './plan/PlanScreen.tsx';
+import { PlayerScreen } from './player/PlayerScreen.tsx';
 import { hashOf, route } from './route.ts';
 import { runningSet } from './running-set.ts';
-import { SetScreen } from './set/SetScreen.tsx';
 import { StartScreen } from './start/StartScreen.tsx';
 import { StorageScreen } from './storage/StorageScreen.tsx';
 import { startWorkerClient } from './worker-client.ts';
 
+const ImportScreen = later(() => import('./import/ImportScreen.tsx').then((m) => m.ImportScreen));
+const ReadingScreen = later(() =>
+  import('./reading/ReadingScreen.tsx').then((m) => m.ReadingScreen),
+);
+const ReplayScreen = later(() => import('./replay/ReplayScreen.tsx').then((m) => m.ReplayScreen));
+
 /** Chooses the screen the address names. */
-export function App() {
+export function App({ offline }: { readonly offline: OfflineModel }) {
   const client = useMemo(startWorkerClient, []);
   const at = route.value;
-  if (at.screen === 'set') return <SetScreen key={at.setId} client={client} setId={at.setId} />;
+  if (at.screen === 'set') return <ReadingScreen key={at.setId} client={client} setId={at.setId} />;
   if (at.screen === 'replay') {
     return <ReplayScreen key={at.setId} client={client} setId={at.setId} />;
   }
-  if (at.screen === 'start') return <StartScreen client={client} />;
+  if (at.screen === 'start') {
+    return (
+      <>
+        <UpdateOffer model={offline} />
+        <StartScreen client={client} />
+        <OfflineLine model={offline} />
+      </>
+    );
+  }
+  if (at.screen === 'player') return <PlayerScreen client={client} />;
+  if (at.screen === 'plan') return <PlanScreen client={client} />;
   if (at.screen === 'storage') return <StorageScreen client={client} />;
   if (at.screen === 'import') return <ImportScreen client={client} />;
   const model = runningSet.value;
-  if (model !== null) return <CourtScreen model={model} />;
+  if (model !== null) return <CourtScreen model={model} client={client} />;
   return (
     <main class="page">
       <h1>No set is running</h1>

@@ -3,6 +3,8 @@ import { type ReadonlySignal, signal } from '@preact/signals';
 /** The screens an address can name. */
 export type Route =
   | { readonly screen: 'start' }
+  | { readonly screen: 'player' }
+  | { readonly screen: 'plan' }
   | { readonly screen: 'court' }
   | { readonly screen: 'storage' }
   | { readonly screen: 'import' }
@@ -14,7 +16,14 @@ export type Route =
  */
 function parseRoute(hash: string): Route {
   const [, first, second] = hash.replace(/^#/, '').split('/');
-  if (first === 'court' || first === 'storage' || first === 'import') return { screen: first };
+  switch (first) {
+    case 'player':
+    case 'plan':
+    case 'court':
+    case 'storage':
+    case 'import':
+      return { screen: first };
+  }
   if ((first === 'set' || first === 'replay') && second !== undefined && second !== '') {
     return { screen: first, setId: decodeURIComponent(second) };
   }

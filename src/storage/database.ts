@@ -4,7 +4,7 @@ import type { KeptState } from './kept-state.ts';
 import type { BallRow, ImplementRow, PlayerRow } from './library-rows.ts';
 import { storageErrorFrom, unavailable } from './storage-error.ts';
 
-/** Everything in here can be made anew from the set files. */
+/** Everything in here can be made anew from the set files, but players who have not played a set yet. */
 interface LibrarySchema extends DBSchema {
   sets: { key: string; value: CatalogueRow };
   players: { key: string; value: PlayerRow };

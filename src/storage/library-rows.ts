@@ -1,15 +1,18 @@
 import type { SetDescription } from '../core/recording/set-description.ts';
 import type { Condition } from '../core/recording/set-record.ts';
 
-/** A player as their latest set has them. Lengths in metres. */
+/** A player as their latest set, or the coach since, has them. Lengths in metres. */
 export interface PlayerRow
-  extends Pick<SetDescription, 'player' | 'handedness' | 'armEstimatedFromStatureM'> {
+  extends Pick<
+    SetDescription,
+    'player' | 'handedness' | 'consentOn' | 'statureM' | 'armEstimatedFromStatureM'
+  > {
   readonly upperArmM: number;
   readonly forearmM: number;
   /** From shoulder and elbow to the sensors. */
   readonly upperArmSensorM: number;
   readonly forearmSensorM: number;
-  /** Start of that set, milliseconds since 1970 (UTC). */
+  /** Start of that set, or when the coach said so, milliseconds since 1970 (UTC). */
   readonly seenMs: number;
 }
 
@@ -34,23 +37,14 @@ export interface Library {
   readonly balls: readonly BallRow[];
 }
 
-/** What one set tells of its player and kit. @param conditions of its blocks, the first one's included */
+/**
+ * What one set tells of its player and kit. The simulated player is nobody to be chosen again.
+ * @param conditions of its blocks, the first one's included
+ */
 export function libraryOf(description: SetDescription, conditions: readonly Condition[]): Library {
-  const { player, handedness, lengthsM, sensorFromJointM, armEstimatedFromStatureM } = description;
   const seenMs = description.startedAtMs;
   return {
-    players: [
-      {
-        player,
-        handedness,
-        ...(armEstimatedFromStatureM === undefined ? {} : { armEstimatedFromStatureM }),
-        upperArmM: lengthsM.upperArm,
-        forearmM: lengthsM.forearm,
-        upperArmSensorM: sensorFromJointM.upperArm,
-        forearmSensorM: sensorFromJointM.forearm,
-        seenMs,
-      },
-    ],
+    players: description.source === 'simulated' ? [] : [playerOf(description)],
     implements: conditions.map(({ implement, implementLengthM, implementSensorFromWristM }) => ({
       implement,
       lengthM: implementLengthM,
@@ -58,5 +52,37 @@ export function libraryOf(description: SetDescription, conditions: readonly Cond
       seenMs,
     })),
     balls: conditions.map(({ ball }) => ({ ball, seenMs })),
+  };
+}
+
+function playerOf(description: SetDescription): PlayerRow {
+  const { player, handedness, consentOn, statureM, armEstimatedFromStatureM } = description;
+  const { lengthsM, sensorFromJointM, startedAtMs } = description;
+  return {
+    player,
+    handedness,
+    ...(consentOn === undefined ? {} : { consentOn }),
+    ...(statureM === undefined ? {} : { statureM }),
+    ...(armEstimatedFromStatureM === undefined ? {} : { armEstimatedFromStatureM }),
+    upperArmM: lengthsM.upperArm,
+    forearmM: lengthsM.forearm,
+    upperArmSensorM: sensorFromJointM.upperArm,
+    forearmSensorM: sensorFromJointM.forearm,
+    seenMs: startedAtMs,
+  };
+}
+
+/**
+ * A player after one more set: what the set does not say of consent and stature stays as it was known.
+ * @returns null when what is known is later than the set
+ */
+export function playerAfter(told: PlayerRow, known: PlayerRow | undefined): PlayerRow | null {
+  if (known === undefined) return told;
+  if (known.seenMs > told.seenMs) return null;
+  const { consentOn, statureM } = known;
+  return {
+    ...(consentOn === undefined ? {} : { consentOn }),
+    ...(statureM === undefined ? {} : { statureM }),
+    ...told,
   };
 }

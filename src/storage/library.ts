@@ -1,5 +1,5 @@
 import { withDatabase } from './database.ts';
-import type { Library } from './library-rows.ts';
+import { type Library, type PlayerRow, playerAfter } from './library-rows.ts';
 
 /**
  * Takes in what a set told; what is known from a later set stays.
@@ -10,7 +10,8 @@ export async function learn(told: Library): Promise<void> {
     const change = database.transaction(['players', 'implements', 'balls'], 'readwrite');
     const players = change.objectStore('players');
     for (const row of told.players) {
-      if (isNews(row, await players.get(row.player))) await players.put(row);
+      const after = playerAfter(row, await players.get(row.player));
+      if (after !== null) await players.put(after);
     }
     const implementRows = change.objectStore('implements');
     for (const row of told.implements) {
@@ -22,6 +23,14 @@ export async function learn(told: Library): Promise<void> {
     }
     await change.done;
   });
+}
+
+/**
+ * Keeps a player as the coach has just entered them.
+ * @throws StorageError when the database cannot be written
+ */
+export async function keepPlayer(row: PlayerRow): Promise<void> {
+  await withDatabase((database) => database.put('players', row));
 }
 
 /**

@@ -29,10 +29,10 @@ export class ChangedSets {
   }
 
   /**
-   * Adds events to a set and posts it as it reads now.
+   * Adds events to a set and posts it as it reads now. @param block whose condition is read, the last one unless said
    * @throws StorageError when the set is not there or cannot be written; then nothing has changed
    */
-  async edit(setId: string, events: readonly SetEvent[]): Promise<void> {
+  async edit(setId: string, events: readonly SetEvent[], block?: number): Promise<void> {
     const bytes = await this.#sets.bytesOf(setId);
     try {
       const change = appendEvents(bytes, events);
@@ -47,7 +47,7 @@ export class ChangedSets {
       this.#post({ type: 'trouble', trouble: { code: 'not-changed', message: error.message } });
       return;
     }
-    await this.#sets.open(setId);
+    await this.#sets.open(setId, block);
   }
 
   /** Stores what is sound in these files and in the archives among them, and posts what became of each. */

@@ -1,12 +1,13 @@
 import type { SetExport } from '../core/exports/set-export.ts';
-import type { SetMeasures } from '../core/measures/measure-set.ts';
+import type { ReviewedMeasures } from '../core/measures/measure-set.ts';
 import type { LiveView, ZeroState } from '../core/pipeline/outputs.ts';
+import type { SwingTrace } from '../core/pipeline/swing-trace.ts';
 import type { SetDescription } from '../core/recording/set-description.ts';
 import type { SetEvent, SetRecord } from '../core/recording/set-record.ts';
 import type { TableMapping } from '../core/recording/table-mapping.ts';
 import type { TablePreview } from '../core/recording/table-preview.ts';
 import type { TableReport } from '../core/recording/table-report.ts';
-import type { Library } from '../storage/library-rows.ts';
+import type { Library, PlayerRow } from '../storage/library-rows.ts';
 
 /** One line of the list of sets on the Start screen. */
 export interface SetSummary {
@@ -27,12 +28,19 @@ export type ToWorker =
   | { readonly type: 'list-sets' }
   /** Players and kit of earlier sets: `library`. */
   | { readonly type: 'list-library' }
+  /** Keeps a player as entered, before any set or after: `library`. */
+  | { readonly type: 'keep-player'; readonly player: PlayerRow }
   | { readonly type: 'begin-set'; readonly description: SetDescription }
   /** Bytes are transferred, not copied: the sender must own the buffer. */
   | { readonly type: 'append'; readonly records: readonly SetRecord[] }
   | { readonly type: 'end-set' }
-  /** Reads a stored set through the same pipeline: `opened-set`, then `measures` as they get ready. */
-  | { readonly type: 'open-set'; readonly setId: string }
+  /**
+   * Reads a stored set through the same pipeline: `opened-set`, then `measures` as they get ready, under the condition
+   * of this block (from 0), the last one unless said.
+   */
+  | { readonly type: 'open-set'; readonly setId: string; readonly block?: number }
+  /** One swing of a set that has been opened, by its place from 0: `swing-trace`. */
+  | { readonly type: 'trace-swing'; readonly setId: string; readonly index: number }
   /** The bytes of a stored set's file, answered with `set-file`. */
   | { readonly type: 'export-set'; readonly setId: string }
   /** A table or data set made of a stored set: `file-part` by part. Not while a set runs. */
@@ -55,7 +63,13 @@ export type ToWorker =
 /** What changes sets that have ended, or all of them; not while a set runs. */
 export type ChangeSets =
   /** Adds events to a stored set and reads it again: `opened-set`. Nothing that was recorded changes. */
-  | { readonly type: 'edit-set'; readonly setId: string; readonly events: readonly SetEvent[] }
+  | {
+      readonly type: 'edit-set';
+      readonly setId: string;
+      readonly events: readonly SetEvent[];
+      /** As in `open-set`. */
+      readonly block?: number;
+    }
   /** Stores the sound ones of these set files, and of those in archives among them: `imported`. */
   | { readonly type: 'import-files'; readonly files: readonly File[] }
   /** Every stored set, in archives that `import-files` takes back: `file-part` by part. */
@@ -113,12 +127,26 @@ export type FromWorker =
   /** Lossless path: this many records of the running set are on disk (flushed). */
   | { readonly type: 'recorded'; readonly records: number; readonly bytes: number }
   | { readonly type: 'set-ended'; readonly setId: string }
-  | { readonly type: 'opened-set'; readonly description: SetDescription; readonly view: LiveView }
+  | {
+      readonly type: 'opened-set';
+      readonly description: SetDescription;
+      readonly view: LiveView;
+      /** Blocks of the set by condition, and those that funnel and measures are of. */
+      readonly conditions: readonly (readonly number[])[];
+      readonly blocks: readonly number[];
+    }
+  /** null: nothing is left of the swing to draw, its void reason says why. */
+  | {
+      readonly type: 'swing-trace';
+      readonly setId: string;
+      readonly index: number;
+      readonly trace: SwingTrace | null;
+    }
   /** Some of the measures of the set just opened, each once. */
   | {
       readonly type: 'measures';
       readonly setId: string;
-      readonly measures: Partial<SetMeasures>;
+      readonly measures: Partial<ReviewedMeasures>;
       readonly isLast: boolean;
     }
   | {

@@ -1,10 +1,11 @@
-import type { SetMeasures } from '../core/measures/measure-set.ts';
+import type { ReviewedMeasures } from '../core/measures/measure-set.ts';
 import type { LiveView } from '../core/pipeline/outputs.ts';
+import type { SwingTrace } from '../core/pipeline/swing-trace.ts';
 import type { FileTail } from '../core/recording/append-events.ts';
 import type { SetDescription } from '../core/recording/set-description.ts';
 import type { SetRecord } from '../core/recording/set-record.ts';
 import type { KeptState } from '../storage/kept-state.ts';
-import type { Library } from '../storage/library-rows.ts';
+import type { Library, PlayerRow } from '../storage/library-rows.ts';
 import type { RunningFile, StoredFile } from '../storage/set-files.ts';
 import type { SetSummary } from './contract.ts';
 
@@ -24,6 +25,8 @@ export interface SetStorage {
   library(): Promise<Library>;
   /** Takes in what a set told of its player and kit. */
   learn(told: Library): Promise<void>;
+  /** Keeps a player as the coach has entered them. */
+  keepPlayer(player: PlayerRow): Promise<void>;
   /** Forgets a player for good. */
   forgetPlayer(player: string): Promise<void>;
   /** What is kept of a set's pipeline, so that it need not run again. */
@@ -39,10 +42,12 @@ export interface PipelineRun {
   view(): LiveView;
   /** What can be kept of it once the set is over: structured-clone-able. */
   finished(): unknown;
-  /** The same once the set is over, read with hindsight. */
-  review(): LiveView;
+  /** The same once the set is over, read with hindsight, under the condition of this block or of the last one. */
+  review(block?: number): LiveView;
   /** All measures of the set so read, one family after another as they are asked for. */
-  measures(): Iterable<Partial<SetMeasures>>;
+  measures(block?: number): Iterable<Partial<ReviewedMeasures>>;
+  /** One swing of the set so read, by its place from 0; null when there is nothing to draw. */
+  trace(index: number): SwingTrace | null;
 }
 
 /** Makes a fresh pipeline for a set. */

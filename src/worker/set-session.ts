@@ -4,7 +4,7 @@ import { readDescription } from '../core/recording/description-json.ts';
 import type { SetDescription } from '../core/recording/set-description.ts';
 import { atFileTime } from '../core/recording/set-file-format.ts';
 import type { SetRecord } from '../core/recording/set-record.ts';
-import { libraryOf } from '../storage/library-rows.ts';
+import { libraryOf, type PlayerRow } from '../storage/library-rows.ts';
 import { StorageError, storageErrorFrom } from '../storage/storage-error.ts';
 import { ChangedSets } from './changed-sets.ts';
 import type { ChangeSets, FromWorker, ReadTables, ToWorker, WorkerTrouble } from './contract.ts';
@@ -85,8 +85,12 @@ export class SetSession {
         return this.#stored.list();
       case 'list-library':
         return this.#stored.listLibrary();
+      case 'keep-player':
+        return this.#keepPlayer(message.player);
       case 'open-set':
-        return this.#stored.open(message.setId);
+        return this.#stored.open(message.setId, message.block);
+      case 'trace-swing':
+        return this.#stored.trace(message.setId, message.index);
       case 'export-set':
         return this.#export(message.setId);
       case 'export-as':
@@ -105,6 +109,12 @@ export class SetSession {
       default:
         return this.#change(message);
     }
+  }
+
+  /** Allowed while a set runs, hence no look at the files. */
+  async #keepPlayer(player: PlayerRow): Promise<void> {
+    await this.#storage.keepPlayer(player);
+    this.#post({ type: 'library', library: await this.#storage.library() });
   }
 
   async #exportAs({ setId, kind, programVersion }: ExportAs): Promise<void> {
@@ -135,7 +145,8 @@ export class SetSession {
   /** What takes its time would keep the running set from its file. */
   async #change(message: ChangeSets): Promise<void> {
     if (this.#running !== null) this.#report(endSetFirst());
-    else if (message.type === 'edit-set') await this.#changed.edit(message.setId, message.events);
+    else if (message.type === 'edit-set')
+      await this.#changed.edit(message.setId, message.events, message.block);
     else if (message.type === 'import-files') await this.#changed.import(message.files);
     else if (message.type === 'export-all') await this.#changed.exportAll();
     else await this.#changed.deletePlayer(message.player);

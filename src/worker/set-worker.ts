@@ -6,9 +6,10 @@ import {
   viewPipeline,
 } from '../core/pipeline/pipeline.ts';
 import { measureReviewed, reviewPipeline } from '../core/pipeline/review.ts';
+import { traceSwing } from '../core/pipeline/swing-trace.ts';
 import { putCatalogueRow, reconcileCatalogue, removeCatalogueRow } from '../storage/catalogue.ts';
 import { forgetState, keepState, keptState } from '../storage/kept-states.ts';
-import { forgetPlayer, learn, readLibrary } from '../storage/library.ts';
+import { forgetPlayer, keepPlayer, learn, readLibrary } from '../storage/library.ts';
 import {
   changeSetFileTail,
   createSetFile,
@@ -38,6 +39,7 @@ const storage: SetStorage = {
   remember: putCatalogueRow,
   library: readLibrary,
   learn,
+  keepPlayer,
   forgetPlayer,
   keepState,
   keptState,
@@ -59,8 +61,9 @@ function runOf(state: PipelineState): PipelineRun {
     },
     view: () => viewPipeline(state),
     finished: () => finishedState(state),
-    review: () => reviewPipeline(state),
-    measures: () => measureReviewed(state, { seed: MEASURE_SEED }),
+    review: (block) => reviewPipeline(state, block),
+    measures: (block) => measureReviewed(state, { seed: MEASURE_SEED }, block),
+    trace: (index) => traceSwing(state, index),
   };
 }
 

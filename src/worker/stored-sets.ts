@@ -1,3 +1,4 @@
+import { blocksByCondition } from '../core/pipeline/blocks.ts';
 import { conditionsOf } from '../core/recording/conditions.ts';
 import type { SetDescription } from '../core/recording/set-description.ts';
 import { readSet, type StoredSet } from '../core/recording/set-reader.ts';
@@ -14,6 +15,12 @@ interface UnsavedSet {
   readonly summary: SetSummary;
 }
 
+/** A set after all its records. */
+interface OpenedRun {
+  readonly description: SetDescription;
+  readonly run: PipelineRun;
+}
+
 /** Sets that have ended: in storage, or in memory because storage failed. */
 export class StoredSets {
   readonly #post: (message: FromWorker) => void;
@@ -21,6 +28,8 @@ export class StoredSets {
   readonly #pipeline: SetPipeline;
   readonly #unsaved = new Map<string, UnsavedSet>();
   readonly #reportedFiles = new Set<string>();
+  /** The set opened last: its swings may be asked for one by one. */
+  #opened: OpenedRun | null = null;
 
   constructor(post: (message: FromWorker) => void, storage: SetStorage, pipeline: SetPipeline) {
     this.#post = post;
@@ -127,21 +136,51 @@ export class StoredSets {
 
   /**
    * Posts a set as its records give it now.
+   * @param block whose condition is read, from 0; the last one unless there is such a block
    * @throws StorageError when there is no such set
    */
-  async open(setId: string): Promise<void> {
+  async open(setId: string, block?: number): Promise<void> {
+    const opened = await this.#openRun(setId);
+    if (opened === null) return;
+    const { description, run } = opened;
+    const played = run.view().blocks;
+    const read = block !== undefined && block < played.length ? block : played.length - 1;
+    const conditions = blocksByCondition(played);
+    this.#post({
+      type: 'opened-set',
+      description,
+      view: run.review(read),
+      conditions,
+      blocks: conditions.find((alike) => alike.includes(read)) ?? [],
+    });
+    this.#postMeasures(setId, run, read);
+  }
+
+  /**
+   * Posts one swing of a set, of the one opened last without reading it again.
+   * @throws StorageError when there is no such set
+   */
+  async trace(setId: string, index: number): Promise<void> {
+    const isOpen = this.#opened?.description.setId === setId;
+    const opened = isOpen ? this.#opened : await this.#openRun(setId);
+    if (opened === null) return;
+    this.#post({ type: 'swing-trace', setId, index, trace: opened.run.trace(index) });
+  }
+
+  async #openRun(setId: string): Promise<OpenedRun | null> {
+    this.#opened = null;
     const set = await this.read(setId);
-    if (set === null) return;
+    if (set === null) return null;
     const run = await this.#runOf(set);
-    if (run === null) return;
-    this.#post({ type: 'opened-set', description: set.description, view: run.review() });
-    this.#postMeasures(set.description.setId, run);
+    if (run === null) return null;
+    this.#opened = { description: set.description, run };
+    return this.#opened;
   }
 
   /** They take a second or so: each family is posted as soon as it is there. */
-  #postMeasures(setId: string, run: PipelineRun): void {
+  #postMeasures(setId: string, run: PipelineRun, block: number): void {
     try {
-      for (const measures of run.measures()) {
+      for (const measures of run.measures(block)) {
         this.#post({ type: 'measures', setId, measures, isLast: false });
       }
     } catch (error) {

@@ -5,6 +5,8 @@ import { serveApp } from './serve-app.ts';
 export interface BrowserUnderTest {
   readonly baseUrl: string;
   readonly chromiumPath: string;
+  /** Folder with the files of the app that is served. */
+  readonly folder: string;
 }
 
 declare module 'vitest' {
@@ -24,6 +26,10 @@ export default async function setup(
     return undefined;
   }
   const app = await serveApp();
-  project.provide('browserUnderTest', { baseUrl: app.baseUrl, chromiumPath });
+  project.provide('browserUnderTest', {
+    baseUrl: app.baseUrl,
+    folder: app.folder,
+    chromiumPath,
+  });
   return app.close;
 }

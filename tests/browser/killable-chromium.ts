@@ -1,12 +1,16 @@
 import { spawn } from 'node:child_process';
 import { once } from 'node:events';
 import { type Browser, chromium, type Page } from 'playwright-core';
+import { assertNoneForeign, watchForeignRequests } from './foreign-requests.ts';
 import { CHROMIUM_ARGS } from './launch.ts';
 
 /** A Chromium with a profile of its own that can be killed as by a crash or an empty battery. */
 export interface KillableChromium {
   readonly page: Page;
-  /** SIGKILL to the browser and all its processes at once; resolves when they are gone. */
+  /**
+   * SIGKILL to the browser and all its processes at once; resolves when they are gone.
+   * @throws Error naming every request that left the app's origin
+   */
   kill(): Promise<void>;
 }
 
@@ -41,7 +45,14 @@ export async function startKillable(
   };
   try {
     const browser = await chromium.connectOverCDP(await debuggingAddress(child.stderr));
-    return { page: await firstPage(browser), kill };
+    const foreign = watchForeignRequests(browser.contexts()[0]!);
+    return {
+      page: await firstPage(browser),
+      kill: async () => {
+        await kill();
+        assertNoneForeign(foreign);
+      },
+    };
   } catch (error) {
     await kill();
     throw error;

@@ -1,4 +1,5 @@
 import { type Browser, type BrowserContext, chromium, type Page } from 'playwright-core';
+import { assertNoneForeign, watchForeignRequests } from './foreign-requests.ts';
 
 export interface View {
   readonly width: number;
@@ -11,7 +12,10 @@ const PHONE: View = { width: 390, height: 844, colorScheme: 'light' };
 export interface OpenPage {
   readonly context: BrowserContext;
   readonly page: Page;
-  /** @throws Error listing every console error and uncaught exception since the page opened */
+  /**
+   * @throws Error listing every console error and uncaught exception since the page opened, or every request that
+   * left the app's origin
+   */
   assertNoErrors(): void;
 }
 
@@ -33,6 +37,7 @@ export function launchChromium(executablePath: string): Promise<Browser> {
 export async function openPage(browser: Browser, view: View = PHONE): Promise<OpenPage> {
   const { width, height, colorScheme } = view;
   const context = await browser.newContext({ viewport: { width, height }, colorScheme });
+  const foreign = watchForeignRequests(context);
   const page = await context.newPage();
   const errors: string[] = [];
   page.on('pageerror', (error) => errors.push(`uncaught: ${error.stack ?? error.message}`));
@@ -45,6 +50,7 @@ export async function openPage(browser: Browser, view: View = PHONE): Promise<Op
     page,
     assertNoErrors() {
       if (errors.length > 0) throw new Error(`The page reported errors:\n${errors.join('\n')}`);
+      assertNoneForeign(foreign);
     },
   };
 }

@@ -13,6 +13,8 @@ const shared = {
 
 export interface ServedApp {
   readonly baseUrl: string;
+  /** Folder with the built files. */
+  readonly folder: string;
   close(): Promise<void>;
 }
 
@@ -34,17 +36,11 @@ export async function serveApp(): Promise<ServedApp> {
   const removeBuild = () => rm(outDir, { recursive: true, force: true });
   try {
     await buildForProduction(outDir);
-    const server = await preview({
-      ...shared,
-      build: { outDir },
-      preview: { host: '127.0.0.1', port: 0, strictPort: true },
-    });
-    const baseUrl = server.resolvedUrls?.local[0];
-    if (baseUrl === undefined) throw new Error('vite preview started without an address');
+    const served = await serveFolder(outDir);
     return {
-      baseUrl,
+      ...served,
       async close() {
-        await server.close();
+        await served.close();
         await removeBuild();
       },
     };
@@ -52,4 +48,16 @@ export async function serveApp(): Promise<ServedApp> {
     await removeBuild();
     throw error;
   }
+}
+
+/** Serves a built app as its files are at the moment of each request. */
+export async function serveFolder(folder: string): Promise<ServedApp> {
+  const server = await preview({
+    ...shared,
+    build: { outDir: folder },
+    preview: { host: '127.0.0.1', port: 0, strictPort: true },
+  });
+  const baseUrl = server.resolvedUrls?.local[0];
+  if (baseUrl === undefined) throw new Error('vite preview started without an address');
+  return { baseUrl, folder, close: () => server.close() };
 }

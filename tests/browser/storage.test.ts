@@ -4,6 +4,7 @@ import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, inject, it } from 'vitest';
 import { readSet } from '../../src/core/recording/set-reader.ts';
 import { setFile } from '../recording/sample-set.ts';
+import { pretendBluetooth } from './begin-sensor-set.ts';
 import { launchChromium, openPage } from './launch.ts';
 
 const underTest = inject('browserUnderTest');
@@ -47,7 +48,7 @@ describe.skipIf(underTest === null)('stored sets', () => {
     await openFirstSet(page);
     const caption = () => page.locator('.swing-table caption').textContent();
     const before = await caption();
-    await page.getByRole('button', { name: 'Correct swing 3', exact: true }).click();
+    await page.getByRole('button', { name: 'Open swing 3', exact: true }).click();
     await page.getByRole('button', { name: 'poor feed' }).click();
     const undo = page.getByRole('button', { name: 'Undo' });
     await undo.waitFor();
@@ -57,7 +58,7 @@ describe.skipIf(underTest === null)('stored sets', () => {
     await page.reload();
     await page.locator('.swing-table').waitFor();
     expect(await page.locator('.swing-points').nth(2).textContent()).toBe('left out poor feed');
-    await page.getByRole('button', { name: 'Correct swing 3', exact: true }).click();
+    await page.getByRole('button', { name: 'Open swing 3', exact: true }).click();
     await page.getByRole('button', { name: 'Count it again' }).click();
     await expect.poll(caption, SLOW).toBe(before);
     await page.getByRole('button', { name: 'Undo' }).click();
@@ -126,14 +127,15 @@ describe.skipIf(underTest === null)('stored sets', () => {
 
   it('tells players and kit for the next set, also when only the files are left', async () => {
     const { page, context, assertNoErrors } = await openPage(browser);
-    // Chromium for Linux hides Bluetooth behind a switch; the form asks only whether it is there.
-    await page.addInitScript(() => Object.defineProperty(navigator, 'bluetooth', { value: {} }));
+    await pretendBluetooth(page);
     const result = readSet(demo.bytes);
     if (!result.ok) throw new Error(result.error.message);
     const { description } = result.set;
     const other = setFile(result.set.records.slice(0, 50), {
       ...description,
       setId: 'left-hander',
+      // The simulated player is nobody to be chosen again.
+      source: 'sensors',
       player: 'Player Z',
       handedness: 'left',
       lengthsM: { upperArm: 0.313, forearm: 0.257, implement: 0.61 },
@@ -145,14 +147,14 @@ describe.skipIf(underTest === null)('stored sets', () => {
     await page.reload();
     await page.locator('.set-line a').first().waitFor();
     await page.getByRole('button', { name: /New set/ }).click();
-    const suggested = page.locator('#known-player option');
-    await expect.poll(() => suggested.count(), SLOW).toBe(1);
-    await page.getByLabel('Player, a made-up name').fill('Player Z');
-    await page.getByLabel('Implement', { exact: true }).fill('odd bat');
+    await page.getByRole('button', { name: 'Edit Player Z' }).click();
     expect(await page.getByLabel('Shoulder to elbow').inputValue()).toBe('31.3');
     expect(await page.getByLabel('Elbow to wrist').inputValue()).toBe('25.7');
-    expect(await page.getByLabel('Wrist to sweet spot, by tape measure').inputValue()).toBe('61');
     expect(await page.getByLabel('Left').isChecked()).toBe(true);
+    await page.getByLabel('Player and parent agree').check();
+    await page.getByRole('button', { name: 'Save, then plan' }).click();
+    await page.getByLabel('Implement', { exact: true }).fill('odd bat');
+    expect(await page.getByLabel('Wrist to sweet spot').inputValue()).toBe('61');
     assertNoErrors();
     await context.close();
   });

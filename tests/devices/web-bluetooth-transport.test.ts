@@ -18,15 +18,19 @@ function fakeStorage(): Storage {
   } as Storage;
 }
 
-function transportOver(storage: Storage, chosen: FakeDevice[], known: FakeDevice[] | null) {
+const deviceCalled = (id: string): BluetoothDevice => new FakeDevice(id).asDevice();
+
+function transportOver(
+  storage: Storage,
+  chosen: FakeDevice[],
+  known: FakeDevice[] | null,
+  places = createSensorPlaces(() => storage),
+) {
   const bluetooth = {
     requestDevice: async () => chosen.shift()!.asDevice(),
     ...(known === null ? {} : { getDevices: async () => known.map((one) => one.asDevice()) }),
   } as unknown as Bluetooth;
-  const transport = createWebBluetoothTransport(
-    bluetooth,
-    createSensorPlaces(() => storage),
-  );
+  const transport = createWebBluetoothTransport(bluetooth, places);
   let states: PerSegment<ConnectionState> | null = null;
   transport.connections$.subscribe((all) => {
     states = all;
@@ -65,9 +69,26 @@ describe('the Web Bluetooth transport', () => {
     expect(second.words()).toEqual(['absent', 'absent', 'connecting']);
   });
 
+  it('links the sensors chosen on this page for the next set, in a browser that gives none back', async () => {
+    const storage = fakeStorage();
+    const places = createSensorPlaces(() => storage);
+    const a = new FakeDevice('a');
+    const first = transportOver(storage, [a], null, places);
+    first.transport.startTimeline();
+    void first.transport.connect('upperArm');
+    await pass(100);
+    void first.transport.close();
+    await pass(5000);
+    const second = transportOver(storage, [], null, places);
+    expect(second.words()).toEqual(['absent', 'absent', 'absent']);
+    second.transport.startTimeline();
+    await pass(1);
+    expect(second.words()).toEqual(['connecting', 'absent', 'absent']);
+  });
+
   it('does without when the browser remembers nothing or refuses', async () => {
     const storage = fakeStorage();
-    createSensorPlaces(() => storage).keep('forearm', 'gone');
+    createSensorPlaces(() => storage).keep('forearm', deviceCalled('gone'));
     const { transport, words } = transportOver(storage, [], [new FakeDevice('a')]);
     transport.startTimeline();
     await pass(100);
@@ -79,10 +100,12 @@ describe('sensor places', () => {
   it('give one sensor one place', () => {
     const storage = fakeStorage();
     const places = createSensorPlaces(() => storage);
-    places.keep('forearm', 'x');
-    places.keep('implement', 'x');
-    places.keep('upperArm', 'y');
+    places.keep('forearm', deviceCalled('x'));
+    places.keep('implement', deviceCalled('x'));
+    places.keep('upperArm', deviceCalled('y'));
     expect(places.deviceId('forearm')).toBeNull();
+    expect(places.device('forearm')).toBeNull();
+    expect(places.device('implement')?.id).toBe('x');
     expect(createSensorPlaces(() => storage).deviceId('implement')).toBe('x');
     places.drop('implement');
     expect(places.deviceId('implement')).toBeNull();
@@ -93,7 +116,7 @@ describe('sensor places', () => {
     const forbidden = createSensorPlaces(() => {
       throw new DOMException('no', 'SecurityError');
     });
-    forbidden.keep('forearm', 'x');
+    forbidden.keep('forearm', deviceCalled('x'));
     expect(forbidden.deviceId('forearm')).toBeNull();
     for (const text of ['{', 'null', '[1]', '{"forearm":7}', '"x"']) {
       const odd = createSensorPlaces(() => ({ getItem: () => text }) as unknown as Storage);

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { blocksByCondition } from '../../src/core/pipeline/blocks.ts';
 import { createPipeline, stepPipeline, viewPipeline } from '../../src/core/pipeline/pipeline.ts';
 import { reviewPipeline } from '../../src/core/pipeline/review.ts';
 import type { SetDescription } from '../../src/core/recording/set-description.ts';
@@ -40,6 +41,12 @@ function run(head: SetDescription, all: readonly SetRecord[]) {
 const shortlyAfter = (swing: number) => truth.swings[swing]!.contactTimeUs + 5e5;
 
 describe('blocks of a set', () => {
+  it('are told apart by condition, each in the order of its first block', () => {
+    const other = { ...SAME, ball: 'other' };
+    const fed = { ...SAME, feed: 'by hand' };
+    expect(blocksByCondition([SAME, other, other, SAME, fed])).toEqual([[0, 3], [1, 2], [4]]);
+  });
+
   it('are one without more being said', () => {
     const { live } = run(description, records);
     expect(live.blocks).toEqual([SAME]);

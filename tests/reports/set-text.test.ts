@@ -54,6 +54,7 @@ const CONDITION: Condition = {
 function said(swing: Swing, points: number | null, change: Partial<ScoredSwing> = {}): ScoredSwing {
   return {
     swing,
+    foundContactUs: swing.contactTimeUs,
     block: 0,
     points,
     discarded: false,

@@ -65,6 +65,7 @@ function memoryStorage() {
     async learn(told: Library) {
       storage.learnt.push(told);
     },
+    async keepPlayer() {},
     async forgetPlayer(player: string) {
       storage.forgotten.push(player);
     },
@@ -81,9 +82,10 @@ const noPipeline: SetPipeline = {
   start: () => ({
     step: () => {},
     finished: () => null,
-    view: () => ({ swings: [] }) as never,
-    review: () => ({ swings: [] }) as never,
+    view: () => ({ swings: [], blocks: [] }) as never,
+    review: () => ({ swings: [], blocks: [] }) as never,
     measures: () => [],
+    trace: () => null,
   }),
 };
 

@@ -35,6 +35,7 @@ function emptyStorage(files: Map<string, Uint8Array>): SetStorage {
     keptState: async () => undefined,
     library: async () => ({ players: [], implements: [], balls: [] }),
     learn: nothing,
+    keepPlayer: nothing,
     forgetPlayer: nothing,
   };
 }
@@ -48,9 +49,10 @@ const countingPipeline: SetPipeline = {
   start: () => ({
     finished: () => null,
     step: () => {},
-    view: () => ({ swings: [] }) as unknown as LiveView,
-    review: () => ({ swings: [] }) as unknown as LiveView,
+    view: () => ({ swings: [], blocks: [] }) as unknown as LiveView,
+    review: () => ({ swings: [], blocks: [] }) as unknown as LiveView,
     measures: () => [],
+    trace: () => null,
   }),
 };
 

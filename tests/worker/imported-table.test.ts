@@ -42,6 +42,7 @@ function memoryStorage() {
     remember: async () => {},
     library: async () => ({ players: [], implements: [], balls: [] }),
     learn: async () => {},
+    keepPlayer: async () => {},
     forgetPlayer: async () => {},
     keepState: async () => {},
     keptState: async () => undefined,
@@ -59,6 +60,7 @@ const pipeline: SetPipeline = {
       finished: () => state,
       review: () => viewPipeline(state),
       measures: () => [],
+      trace: () => null,
     };
   },
   resume: () => {

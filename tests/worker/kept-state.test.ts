@@ -37,6 +37,7 @@ const storage: SetStorage = {
   remember: async () => {},
   library: async () => ({ players: [], implements: [], balls: [] }),
   learn: async () => {},
+  keepPlayer: async () => {},
   forgetPlayer: async () => {},
   keepState: async (state) => {
     if (isFull) throw new StorageError('storage-full', 'Full.');
@@ -57,6 +58,7 @@ function counting(count: number): PipelineRun {
     finished: () => taken,
     review: () => ({ swings: new Array(taken) }) as never,
     measures: () => [],
+    trace: () => null,
   };
 }
 

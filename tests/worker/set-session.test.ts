@@ -2,6 +2,7 @@ import { beforeEach, describe, expect, it } from 'vitest';
 import type { LiveView } from '../../src/core/pipeline/outputs.ts';
 import { readSet } from '../../src/core/recording/set-reader.ts';
 import type { SetRecord } from '../../src/core/recording/set-record.ts';
+import type { PlayerRow } from '../../src/storage/library-rows.ts';
 import type { StoredFile } from '../../src/storage/set-files.ts';
 import { StorageError } from '../../src/storage/storage-error.ts';
 import type { FromWorker, SetSummary } from '../../src/worker/contract.ts';
@@ -14,7 +15,7 @@ class FakeStorage implements SetStorage {
   readonly files = new Map<string, number[]>();
   readonly rows = new Map<string, SetSummary>();
   readonly log: string[] = [];
-  failAt: 'create' | 'append' | 'flush' | 'read' | null = null;
+  failAt: 'create' | 'append' | 'flush' | 'read' | 'keep-player' | null = null;
 
   #check(action: string): void {
     this.log.push(action);
@@ -57,11 +58,18 @@ class FakeStorage implements SetStorage {
     return undefined;
   }
 
+  players: readonly PlayerRow[] = [];
+
   async library() {
-    return { players: [], implements: [], balls: [] };
+    return { players: this.players, implements: [], balls: [] };
   }
 
   async learn() {}
+
+  async keepPlayer(player: PlayerRow) {
+    this.#check('keep-player');
+    this.players = [...this.players, player];
+  }
 
   async forgetPlayer() {}
 
@@ -105,9 +113,11 @@ function countingPipeline(log: string[]): SetPipeline {
           steps += 1;
           hostTimeUs = record.hostTimeUs;
         },
-        view: () => ({ hostTimeUs, swings: Array(steps).fill({}) }) as unknown as LiveView,
+        view: () =>
+          ({ hostTimeUs, blocks: [], swings: Array(steps).fill({}) }) as unknown as LiveView,
         review: () =>
           ({ hostTimeUs, swings: Array(steps).fill({}), isReview: true }) as unknown as LiveView,
+        trace: () => null,
         measures: function* () {
           yield { n: steps };
           if (hostTimeUs === UNMEASURABLE_US) throw new Error('measure broke');
@@ -167,6 +177,40 @@ const ended = (hostTimeUs: number): SetRecord => ({
   kind: 'event',
   hostTimeUs,
   event: { type: 'set-ended' },
+});
+
+describe('a player who has not played yet', () => {
+  const player: PlayerRow = {
+    player: 'Heron',
+    handedness: 'left',
+    consentOn: '2026-05-31',
+    upperArmM: 0.25,
+    forearmM: 0.2,
+    upperArmSensorM: 0.15,
+    forearmSensorM: 0.14,
+    seenMs: 1,
+  };
+
+  it('is kept, and told with the others, also while a set runs', async () => {
+    await session.receive({ type: 'keep-player', player });
+    expect(of('library').at(-1)?.library.players).toEqual([player]);
+    await begin();
+    await append(packet(1000));
+    storage.log.length = 0;
+    await session.receive({ type: 'keep-player', player: { ...player, player: 'Otter' } });
+    expect(of('library').at(-1)?.library.players).toHaveLength(2);
+    expect(storage.log, 'the files stay alone').toEqual(['keep-player']);
+    await append(packet(2000));
+    expect(of('trouble')).toEqual([]);
+    expect((await exported()).records).toHaveLength(2);
+  });
+
+  it('is told as trouble when storage has no room', async () => {
+    storage.failAt = 'keep-player';
+    await session.receive({ type: 'keep-player', player });
+    expect(of('library')).toEqual([]);
+    expect(of('trouble')).toMatchObject([{ trouble: { code: 'storage-full' } }]);
+  });
 });
 
 describe('a running set', () => {

@@ -30,6 +30,7 @@ export interface FunnelEvidence {
   readonly timed:
     | {
         readonly table: TimedReachTable;
+        readonly band: FunnelBand;
         readonly narrowing: Narrowing | Unavailable;
         readonly midToContact: MidToContact;
       }

@@ -61,6 +61,7 @@ function gatherEvidence(
       ? timedTable
       : {
           table: timedTable,
+          band: funnelBand(timedTable),
           narrowing: narrowingRatio(timedTable, options),
           midToContact: midToContact(timedTable),
         },

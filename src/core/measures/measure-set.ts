@@ -11,6 +11,7 @@ import { type ArmMeasures, measureArm } from './measure-arm.ts';
 import { type FunnelMeasure, measureFunnel } from './measure-funnel.ts';
 import type { MeasuredSwing } from './measured-swing.ts';
 import type { ResamplingOptions } from './narrowing.ts';
+import type { OrderEffects } from './order-effects.ts';
 import { contactReach, type ReachAtContact, reachAtContact } from './reach-at-contact.ts';
 import { type Score, scoreOfSet } from './score.ts';
 import { type SweetSpot, sweetSpot } from './sweet-spot.ts';
@@ -28,6 +29,11 @@ export interface SetMeasures {
   readonly arm: ArmMeasures;
   readonly manifold: ManifoldThroughSwing | Unavailable;
   readonly accuracySplit: AccuracySplit | Unavailable;
+}
+
+/** With what the order of the swings says, for which those that do not count keep their places. */
+export interface ReviewedMeasures extends SetMeasures {
+  readonly order: OrderEffects;
 }
 
 /** What a set's measures are computed from. */

@@ -30,6 +30,9 @@ const { limits: LIMITS, words: WORDS } = ORDER_EFFECTS;
 const SUBJECTS = ['reach', 'speed', 'score'] as const;
 export type DriftSubject = (typeof SUBJECTS)[number];
 
+/** The drift of each quantity over a set. */
+export type OrderEffects = Readonly<Record<DriftSubject, Drift>>;
+
 const VALUE: Readonly<Record<DriftSubject, (swing: MeasuredSwing) => number | null>> = {
   reach: ({ reachCurveM }) => reachCurveM.at(-1)!,
   speed: ({ contactSpeedMS }) => contactSpeedMS,
@@ -48,7 +51,7 @@ const VALUE: Readonly<Record<DriftSubject, (swing: MeasuredSwing) => number | nu
 export function orderEffects(
   swings: readonly OrderedSwing[],
   options: PermutationOptions,
-): Readonly<Record<DriftSubject, Drift>> {
+): OrderEffects {
   const found = SUBJECTS.map((subject) => slopeOf(subject, swings, options));
   const adjusted = holmAdjusted(found.map(({ p }) => p));
   return Object.fromEntries(
@@ -56,7 +59,7 @@ export function orderEffects(
       const pHolm = adjusted[i]!;
       return [subject, { ...found[i]!, pHolm, verdict: judge(subject, found[i]!, pHolm) }];
     }),
-  ) as Record<DriftSubject, Drift>;
+  ) as OrderEffects;
 }
 
 type Slope = Omit<Drift, 'pHolm' | 'verdict'>;

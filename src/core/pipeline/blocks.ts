@@ -1,4 +1,4 @@
-import { firstCondition } from '../recording/conditions.ts';
+import { firstCondition, isSameImplement } from '../recording/conditions.ts';
 import type { SetDescription } from '../recording/set-description.ts';
 import type { Condition } from '../recording/set-record.ts';
 import type { ArmState } from './arm-state.ts';
@@ -23,7 +23,7 @@ export function beginBlock(
   condition: Condition,
   atUs: number,
 ): void {
-  const isSame = sameImplement(blocks.conditions.at(-1)!, condition);
+  const isSame = isSameImplement(blocks.conditions.at(-1)!, condition);
   blocks.conditions.push(condition);
   blocks.beganUs.push(atUs);
   if (isSame) return;
@@ -42,19 +42,19 @@ export function blockAt({ beganUs }: Blocks, timeUs: number): number {
   );
 }
 
-function sameImplement(a: Condition, b: Condition): boolean {
-  return (
-    a.implement === b.implement &&
-    a.implementLengthM === b.implementLengthM &&
-    a.implementSensorFromWristM === b.implementSensorFromWristM
-  );
+/** The blocks of a set by condition, in the order in which each condition first came. Checked: tests/pipeline/blocks.test.ts */
+export function blocksByCondition(conditions: readonly Condition[]): number[][] {
+  return conditions.flatMap((_, block) => {
+    const alike = [...blocksLike(conditions, block)];
+    return alike[0] === block ? [alike] : [];
+  });
 }
 
 /** The blocks swung under the same condition as one of them, itself included. @param block its place, from 0 */
 export function blocksLike(conditions: readonly Condition[], block: number): ReadonlySet<number> {
   const wanted = conditions[block]!;
   const isLike = (condition: Condition): boolean =>
-    sameImplement(condition, wanted) &&
+    isSameImplement(condition, wanted) &&
     condition.ball === wanted.ball &&
     condition.feed === wanted.feed;
   return new Set(conditions.flatMap((condition, i) => (isLike(condition) ? [i] : [])));

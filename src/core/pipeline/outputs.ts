@@ -52,6 +52,8 @@ export interface SensorHealth {
 /** A swing with what the coach said about it. */
 export interface ScoredSwing {
   readonly swing: Swing;
+  /** Contact as it was found, which is what edits name the swing by; `swing` has it where the coach moved it. */
+  readonly foundContactUs: number;
   /** Place of its condition in {@link LiveView.blocks}. */
   readonly block: number;
   /** null: not scored. */

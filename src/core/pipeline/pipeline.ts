@@ -262,12 +262,13 @@ function withdrawSwings(state: PipelineState, { misfit, swings: doubtful }: FitV
 
 /** Swings with what the coach said of them. @param readings in the order of `state.swings` */
 export function scoredSwings(
-  { scores, blocks }: PipelineState,
+  { scores, blocks, swings }: PipelineState,
   readings: readonly SwingReading[],
 ): ScoredSwing[] {
-  return readings.map(({ swing }) =>
-    scoredSwing(scores, swing, blockAt(blocks, swing.contactTimeUs)),
-  );
+  return readings.map(({ swing }, i) => {
+    const foundContactUs = swings[i]!.cut.contact.timeUs;
+    return scoredSwing(scores, { swing, foundContactUs, block: blockAt(blocks, foundContactUs) });
+  });
 }
 
 /** The set so far, as the live screens see it. The funnel is that of the latest block's condition. */

@@ -1,6 +1,5 @@
 import type { SetEvent } from '../recording/set-record.ts';
 import type { SwingEnds } from '../swings/moved-ends.ts';
-import type { Swing } from '../swings/swing.ts';
 import type { ScoredSwing } from './outputs.ts';
 
 /** What the coach said about contacts, by contact time. Plain data. */
@@ -79,18 +78,21 @@ export function noteEvent(book: ScoreBook, event: SetEvent, atUs: number): void 
   }
 }
 
-/** A swing with what was said about the contact nearest to it. @param block of the set it was swung in, from 0 */
-export function scoredSwing(book: ScoreBook, swing: Swing, block: number): ScoredSwing {
-  const discarded = nearest(book.discarded, swing.contactTimeUs);
+/** A swing with what was said about the contact nearest to the one that was found. */
+export function scoredSwing(
+  book: ScoreBook,
+  at: Pick<ScoredSwing, 'swing' | 'foundContactUs' | 'block'>,
+): ScoredSwing {
+  const { foundContactUs } = at;
+  const discarded = nearest(book.discarded, foundContactUs);
   return {
-    swing,
-    block,
-    points: nearest(book.points, swing.contactTimeUs) ?? null,
+    ...at,
+    points: nearest(book.points, foundContactUs) ?? null,
     discarded: discarded !== undefined,
     discardReason: discarded ?? null,
-    landingM: nearest(book.landings, swing.contactTimeUs) ?? null,
-    endsMoved: endsOf(book, swing.contactTimeUs) !== null,
-    cued: [...book.cued].some((us) => Math.abs(us - swing.contactTimeUs) < SAME_CONTACT_US),
+    landingM: nearest(book.landings, foundContactUs) ?? null,
+    endsMoved: endsOf(book, foundContactUs) !== null,
+    cued: [...book.cued].some((us) => Math.abs(us - foundContactUs) < SAME_CONTACT_US),
   };
 }
 

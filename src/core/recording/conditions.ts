@@ -28,3 +28,12 @@ export function conditionsOf(
   );
   return [firstCondition(description), ...later];
 }
+
+/** Whether two conditions are swung with the same implement, its sensor in the same place. */
+export function isSameImplement(a: Condition, b: Condition): boolean {
+  return (
+    a.implement === b.implement &&
+    a.implementLengthM === b.implementLengthM &&
+    a.implementSensorFromWristM === b.implementSensorFromWristM
+  );
+}

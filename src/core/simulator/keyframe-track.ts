@@ -31,6 +31,30 @@ export function addKeyframe(
 }
 
 /**
+ * Forgets what comes after the first instant from a time on at which the track rests at given values: from there
+ * it may go on otherwise.
+ * @param fromS not before the first keyframe @param rest shape (channels)
+ * @returns that instant, seconds: now the last keyframe
+ * @throws RangeError when it never rests there again
+ * Checked: tests/simulator/keyframe-track.test.ts
+ */
+export function cutAtRest(track: KeyframeTrack, fromS: number, rest: readonly number[]): number {
+  const { channels, timesS, values, velocities } = track;
+  const isRest = (k: number): boolean =>
+    rest.every((v, i) => values[k * channels + i] === v && velocities[k * channels + i] === 0);
+  const last = timesS.length - 1;
+  let at = segmentAt(timesS, fromS);
+  const restsNow = isRest(at) && (timesS[at] === fromS || at === last || isRest(at + 1));
+  while (!restsNow && (timesS[at]! < fromS || !isRest(at))) {
+    if (++at > last) throw new RangeError(`the track does not rest there after ${fromS} s`);
+  }
+  timesS.length = at + 1;
+  values.length = velocities.length = (at + 1) * channels;
+  if (timesS[at]! < fromS) addKeyframe(track, fromS, rest);
+  return timesS.at(-1)!;
+}
+
+/**
  * Value of every channel at a time: quintic Hermite interpolation with zero acceleration at the
  * keyframes (minimum-jerk between two rests: Flash & Hogan 1985). Held constant outside the track.
  * @param out shape (channels)

@@ -1,5 +1,6 @@
 import type { PerSegment } from '../arm/segments.ts';
-import type { BallName, ImplementName, SessionOptions } from './session-types.ts';
+import type { Condition } from '../recording/set-record.ts';
+import type { BallName, ImplementName, Kit } from './session-types.ts';
 
 /**
  * Invented kit of the demo scenario: Player A, nine years, junior squash. Upper arm and forearm from a
@@ -43,10 +44,28 @@ export const BALLS: Readonly<Record<BallName, SimulatedBall>> = {
 export const SCORE_STEPS = [10, 8, 6, 4, 2, 0] as const;
 
 /** Upper arm, forearm, implement of the invented player, metres, shape (3). */
-export function lengthsOf(options: SessionOptions): readonly [number, number, number] {
-  return [
-    PLAYER_ARM_M.upperArm,
-    PLAYER_ARM_M.forearm,
-    IMPLEMENTS[options.implement].wristToSweetSpotM,
-  ];
+export function lengthsOf({
+  implement,
+}: Pick<Kit, 'implement'>): readonly [number, number, number] {
+  return [PLAYER_ARM_M.upperArm, PLAYER_ARM_M.forearm, IMPLEMENTS[implement].wristToSweetSpotM];
+}
+
+/** The condition under which balls are struck with this kit. */
+export function conditionOf({ implement, ball }: Kit): Condition {
+  return {
+    implement: IMPLEMENTS[implement].words,
+    ball: BALLS[ball].words,
+    feed: '',
+    implementLengthM: IMPLEMENTS[implement].wristToSweetSpotM,
+    implementSensorFromWristM: SENSOR_FROM_JOINT_M.implement,
+  };
+}
+
+/** The kit that the coach's words name. @param inHand what the player keeps when they name nothing he has */
+export function kitNamed(words: Pick<Condition, 'implement' | 'ball'>, inHand: Kit): Kit {
+  const implement = (Object.keys(IMPLEMENTS) as ImplementName[]).find(
+    (name) => IMPLEMENTS[name].words === words.implement,
+  );
+  const ball = (Object.keys(BALLS) as BallName[]).find((name) => BALLS[name].words === words.ball);
+  return { implement: implement ?? inHand.implement, ball: ball ?? inHand.ball };
 }

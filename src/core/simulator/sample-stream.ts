@@ -6,6 +6,7 @@ import { encodeStreamPacket, type StreamPacket } from '../packets/stream-packet.
 import type { SetRecord } from '../recording/set-record.ts';
 import { lengthsOf } from './kit.ts';
 import { addKnock, direction, type IdealSignals, type Knock, type KnockFeel } from './knock.ts';
+import { streamRandom } from './random-streams.ts';
 import type { SensorErrors } from './sensor-errors.ts';
 import type { SessionOptions } from './session-types.ts';
 import type { PlannedMovement } from './virtual-player.ts';
@@ -24,19 +25,30 @@ export interface MadePacket {
 
 /**
  * Packets of one simulated sensor as it makes them: ideal signals, then the errors of the part, then int16
- * with clipping.
+ * with clipping. Movement and knocks may grow meanwhile, but only later than the packet that is made.
  * @param random drawn from for noise and the first sequence number
  */
-export function* makePackets(
+export function makePackets(
   sensor: VirtualSensor,
   movement: PlannedMovement,
   knocks: readonly Knock[],
   options: SessionOptions,
   random: Random,
 ): Generator<MadePacket, void, void> {
-  const perPacket = Math.min(19, Math.round(options.nominalRateHz / PACKETS_PER_S));
+  // At once, not with the first packet: what is planned later must not change what is drawn here.
   const digitise = createDigitiser(sensor, movement, knocks, options, random);
-  let sequence = Math.floor(random.uniform(0, 65536));
+  const perPacket = Math.min(19, Math.round(options.nominalRateHz / PACKETS_PER_S));
+  return packSamples(sensor, movement, perPacket, Math.floor(random.uniform(0, 65536)), digitise);
+}
+
+function* packSamples(
+  sensor: VirtualSensor,
+  movement: PlannedMovement,
+  perPacket: number,
+  firstSequence: number,
+  digitise: Digitiser,
+): Generator<MadePacket, void, void> {
+  let sequence = firstSequence;
   for (let first = 0; ; first += perPacket) {
     const lastS = (first + perPacket - 1) / sensor.rateHz;
     if (lastS > movement.endS) return;
@@ -69,8 +81,8 @@ export function radioDelayUs(errors: SensorErrors, random: Random): number {
   return 1000 * Math.min(errors.delayMaxMs, errors.delayMinMs + excessMs);
 }
 
-/** Notifications of one simulated sensor in order of arrival, with radio delay, loss and dropout. */
-export function* streamSamples(
+/** As {@link makePackets}, as notifications in order of arrival, with radio delay, loss and dropout. */
+export function streamSamples(
   sensor: VirtualSensor,
   movement: PlannedMovement,
   knocks: readonly Knock[],
@@ -78,10 +90,24 @@ export function* streamSamples(
   seed: number,
 ): Generator<Notification, void, void> {
   const random = seededRandom(seed);
+  return sendPackets(
+    makePackets(sensor, movement, knocks, options, random),
+    sensor,
+    options,
+    random,
+  );
+}
+
+function* sendPackets(
+  packets: Iterable<MadePacket>,
+  sensor: VirtualSensor,
+  options: SessionOptions,
+  random: Random,
+): Generator<Notification, void, void> {
   const { errors } = options;
   const segment = nameOf(sensor, errors);
   let arrivedUs = 0;
-  for (const { madeUs, packet } of makePackets(sensor, movement, knocks, options, random)) {
+  for (const { madeUs, packet } of packets) {
     const delayUs = radioDelayUs(errors, random);
     arrivedUs = Math.max(arrivedUs, madeUs + delayUs);
     const lost =
@@ -109,13 +135,15 @@ function isSilent(options: SessionOptions, segment: number, timeS: number): bool
 }
 
 /** Turns a time into six int16 numbers; answers whether one of them clipped. */
+type Digitiser = (timeS: number, out: Int16Array) => boolean;
+
 function createDigitiser(
   sensor: VirtualSensor,
   movement: PlannedMovement,
   knocks: readonly Knock[],
   options: SessionOptions,
   random: Random,
-): (timeS: number, out: Int16Array) => boolean {
+): Digitiser {
   const { errors } = options;
   const lengths = lengthsOf(options);
   const gyroNoise = errors.gyroNoiseDegS * RAD_PER_DEG * Math.sqrt(sensor.rateHz / 2);
@@ -124,13 +152,7 @@ function createDigitiser(
   const walk = (errors.gyroBiasWalkDegS * RAD_PER_DEG) / Math.sqrt(sensor.rateHz);
   const bias = Float64Array.from(sensor.gyroBiasRadS);
   const ideal: IdealSignals = { gyr: vector3(), acc: vector3() };
-  const feels = knocks.map((): KnockFeel => {
-    const turn = random.normal(errors.shockRotationDeg * RAD_PER_DEG);
-    return {
-      axes: [direction(random), direction(random)],
-      spuriousTurnRad: direction(random).map((x) => x * turn),
-    };
-  });
+  const feelOf = createFeels(knocks, sensor, options, random);
   let nextKnock = 0;
   const swingAt = createSwingClock(movement);
   return (timeS, out) => {
@@ -138,7 +160,7 @@ function createDigitiser(
     idealSignals(sensor, movement, lengths, timeS, wobble, ideal);
     while (nextKnock < knocks.length && knocks[nextKnock]!.atS < timeS - 0.2) nextKnock++;
     for (let k = nextKnock; k < knocks.length && knocks[k]!.atS <= timeS; k++) {
-      addKnock(ideal, knocks[k]!, sensor.segment, timeS, feels[k]!);
+      addKnock(ideal, knocks[k]!, sensor.segment, timeS, feelOf(knocks[k]!));
     }
     let clipped = false;
     for (let i = 0; i < 3; i++) {
@@ -150,6 +172,29 @@ function createDigitiser(
       clipped = quantise(out, 3 + i, acc / sensor.info.accelScaleMS2) || clipped;
     }
     return clipped;
+  };
+}
+
+/** How the sensor feels each knock: those planned by now from `random`, later ones from a stream of their own. */
+function createFeels(
+  knocks: readonly Knock[],
+  sensor: VirtualSensor,
+  { seed, errors }: SessionOptions,
+  random: Random,
+): (knock: Knock) => KnockFeel {
+  const drawFeel = (from: Random): KnockFeel => {
+    const turn = from.normal(errors.shockRotationDeg * RAD_PER_DEG);
+    return {
+      axes: [direction(from), direction(from)],
+      spuriousTurnRad: direction(from).map((x) => x * turn),
+    };
+  };
+  const feels = new Map(knocks.map((knock) => [knock, drawFeel(random)]));
+  const later = streamRandom(seed, 'laterKnocks', sensor.segment);
+  return (knock) => {
+    const feel = feels.get(knock) ?? drawFeel(later);
+    feels.set(knock, feel);
+    return feel;
   };
 }
 

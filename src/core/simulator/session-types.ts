@@ -13,12 +13,21 @@ export type BallName = 'standard' | 'training';
 /** What the player does between two swings that is no swing at a ball; see plan-interlude.ts. */
 export type InterludeName = 'bounces' | 'taps' | 'practice-swing' | 'walk' | 'twirl' | 'drop';
 
-/** What to simulate. Everything random follows from `seed`. */
-export interface SessionOptions {
-  readonly seed: number;
-  readonly strategy: MovementStrategy;
+/** What a block is swung with. */
+export interface Kit {
   readonly implement: ImplementName;
   readonly ball: BallName;
+}
+
+/** A block after the first: swung once the coach begins it. */
+export interface LaterBlock extends Kit {
+  readonly swings: number;
+}
+
+/** What to simulate. Everything random follows from `seed`. Kit and swings are those of the first block. */
+export interface SessionOptions extends Kit {
+  readonly seed: number;
+  readonly strategy: MovementStrategy;
   readonly handedness: 'left' | 'right';
   readonly swings: number;
   /** Mean time between contacts, seconds. */
@@ -27,6 +36,8 @@ export interface SessionOptions {
   readonly errors: SensorErrors;
   /** After every swing one of these, chosen at random; the time it takes comes on top. Absent: none. */
   readonly interludes?: readonly InterludeName[];
+  /** In order. Absent: the session is one block. */
+  readonly laterBlocks?: readonly LaterBlock[];
 }
 
 /** What the coach would see the ball do. */
@@ -37,10 +48,16 @@ export interface BallLanding {
   readonly words: string;
 }
 
+/** A ball, with the host time at which it lands. */
+export interface LandedBall {
+  readonly hostTimeUs: number;
+  readonly landing: BallLanding;
+}
+
 /** One thing the session emits, in order of host time. */
 export type SimulatedStep =
   | { readonly kind: 'record'; readonly record: SetRecord }
-  | { readonly kind: 'landing'; readonly hostTimeUs: number; readonly landing: BallLanding };
+  | ({ readonly kind: 'landing' } & LandedBall);
 
 /** The truth of one swing, for tests only; never enters the pipeline. */
 export interface SwingTruth {
@@ -70,7 +87,7 @@ export interface InterludeTruth {
 export interface SimulatedSession {
   readonly description: SetDescription;
   readonly steps: Generator<SimulatedStep, void, void>;
-  /** Complete from the start: the movement is planned before the first sample. */
+  /** Complete from the start, all blocks: the movement is planned before the first sample. */
   readonly truth: {
     readonly swings: readonly SwingTruth[];
     readonly interludes: readonly InterludeTruth[];

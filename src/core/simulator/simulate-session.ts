@@ -1,11 +1,10 @@
 import { type PerSegment, SEGMENTS, type Segment } from '../arm/segments.ts';
-import { conjugate, multiply, quaternion, rotate, toRotationVector } from '../maths/quaternion.ts';
-import { type Random, seededRandom } from '../maths/random.ts';
-import { addScaled, dot, normalise, vector3 } from '../maths/vector.ts';
+import { quaternion } from '../maths/quaternion.ts';
+import { seededRandom } from '../maths/random.ts';
 import { encodeSensorInfo } from '../packets/sensor-info.ts';
 import type { SetDescription } from '../recording/set-description.ts';
+import type { SetEvent, SetRecord } from '../recording/set-record.ts';
 import { ARM_CHANNELS, reachOf, segmentOrientation } from './arm-kinematics.ts';
-import { landBall } from './ball-flight.ts';
 import { fallAt, fallOrientation } from './fall.ts';
 import {
   BALLS,
@@ -15,17 +14,20 @@ import {
   SCORE_STEPS,
   SENSOR_FROM_JOINT_M,
 } from './kit.ts';
-import type { Knock } from './knock.ts';
+import { ListeningPlayer } from './listening-player.ts';
+import { planKnocks } from './plan-knocks.ts';
+import { streamRandom, streamSeed } from './random-streams.ts';
 import { makePackets, nameOf, radioDelayUs, streamSamples } from './sample-stream.ts';
 import type {
-  BallLanding,
   InterludeTruth,
+  LandedBall,
   SensorTruth,
   SessionOptions,
   SimulatedSession,
   SimulatedStep,
   SwingTruth,
 } from './session-types.ts';
+import { coachBlocks } from './simulated-coach.ts';
 import type { FirmwareHardware } from './virtual-firmware.ts';
 import {
   movementAt,
@@ -35,24 +37,18 @@ import {
 } from './virtual-player.ts';
 import { createVirtualSensor, type VirtualSensor } from './virtual-sensor.ts';
 
-const LANDING_AFTER_S = 0.9;
-
 type Head = Pick<SetDescription, 'setId' | 'startedAtMs' | 'programVersion'>;
 
 /** Everything about a session that is decided before the first sample. */
 interface PlannedSession {
   readonly options: SessionOptions;
-  readonly movement: PlannedMovement;
+  readonly player: ListeningPlayer;
   readonly sensors: readonly VirtualSensor[];
-  readonly knocks: readonly Knock[];
-  readonly swings: readonly SwingTruth[];
-  /** The reach of the ideal contact, metres. */
-  readonly bestM: number;
 }
 
 function planSession(options: SessionOptions): PlannedSession {
-  if (!(options.swings >= 0)) {
-    throw new RangeError(`swings must be 0 or more, got ${options.swings}`);
+  for (const { swings } of [options, ...(options.laterBlocks ?? [])]) {
+    if (!(swings >= 0)) throw new RangeError(`swings must be 0 or more, got ${swings}`);
   }
   const { errors, nominalRateHz } = options;
   const random = seededRandom(options.seed);
@@ -60,13 +56,12 @@ function planSession(options: SessionOptions): PlannedSession {
   const sensors = SEGMENTS.map((segment, k) =>
     createVirtualSensor(k, SENSOR_FROM_JOINT_M[segment], nominalRateHz, errors, random),
   );
-  const knocks = planKnocks(movement, random);
-  const swings = movement.swings.map((swing) => swingTruth(options, movement, swing.contactS));
-  const bestM = reachOf(movement.idealContact, lengthsOf(options));
-  return { options, movement, sensors, knocks, swings, bestM };
+  const player = new ListeningPlayer(options, movement, planKnocks(movement, random));
+  return { options, player, sensors };
 }
 
-function describeSession({ options, bestM }: PlannedSession, head: Head): SetDescription {
+function describeSession({ options, player }: PlannedSession, head: Head): SetDescription {
+  const bestM = reachOf(player.movement.idealContact, lengthsOf(options));
   return {
     ...head,
     source: 'simulated',
@@ -83,20 +78,28 @@ function describeSession({ options, bestM }: PlannedSession, head: Head): SetDes
 
 /**
  * A whole set of the virtual player as the bytes three sensors would send, in order of arrival, with the
- * truth beside them for tests.
+ * truth beside them for tests. Later blocks are begun by a coach, whose events are among the records.
  * @param head what the caller knows of the set; names, lengths and kit are filled in here
  * @throws RangeError for a negative number of swings
+ * Checked: tests/simulator/simulate-session.test.ts, tests/simulator/blocks.test.ts
  */
 export function simulateSession(options: SessionOptions, head: Head): SimulatedSession {
   const plan = planSession(options);
+  const { player, sensors } = plan;
+  const { movement, knocks } = player;
+  // Before the coach speaks, as in a set that is played live: so later blocks leave the first one's bytes alone.
+  const streams = sensors.map((sensor, k) =>
+    streamSamples(sensor, movement, knocks, options, streamSeed(options.seed, 'sensors', k)),
+  );
+  const coached = coachBlocks(player, options.laterBlocks ?? []);
   return {
     description: describeSession(plan, head),
-    steps: mergeSteps(plan),
+    steps: mergeSteps(plan, streams, coached),
     truth: {
-      swings: plan.swings,
-      interludes: interludeTruths(plan.movement),
+      swings: player.swings,
+      interludes: interludeTruths(movement),
       sensors: Object.fromEntries(
-        SEGMENTS.map((segment, k) => [segment, sensorTruth(plan.sensors[k]!, plan.movement)]),
+        SEGMENTS.map((segment, k) => [segment, sensorTruth(sensors[k]!, movement)]),
       ) as PerSegment<SensorTruth>,
     },
   };
@@ -105,39 +108,57 @@ export function simulateSession(options: SessionOptions, head: Head): SimulatedS
 /** Packets a simulated sensor can send again: 12 s at 20 packets a second. */
 const RING_PACKETS = 240;
 
-/** The same player with sensors that can be talked to. */
+/** The same player with sensors that can be talked to, and a coach who is somebody else. */
 export interface SimulatedSensors {
   readonly description: SetDescription;
   /** What the firmware of upper arm, forearm and implement runs on. */
   readonly hardware: readonly [FirmwareHardware, FirmwareHardware, FirmwareHardware];
-  /** Balls in order, with the host time at which each has landed. */
-  readonly landings: readonly { readonly hostTimeUs: number; readonly landing: BallLanding }[];
+  /** Balls in order. Grows and changes with what the player hears; what has landed stays. */
+  readonly landings: readonly LandedBall[];
   /** When the player is ready for the two poses, microseconds. */
   readonly zeroRequestUs: number;
+  /** Likewise. */
   readonly swings: readonly SwingTruth[];
   readonly interludes: readonly InterludeTruth[];
+  /** When the sensors fall silent, microseconds; Infinity while blocks are left, or balls wait for the poses. */
+  readonly endUs: number;
+  /** Tells the player what the coach did. @param atUs true time: now, microseconds */
+  readonly hear: (event: SetEvent, atUs: number) => void;
 }
 
-/** As {@link simulateSession}, but the sensors wait to be started and can send again what was lost. */
+/**
+ * As {@link simulateSession}, but the sensors wait to be started and can send again what was lost, and later blocks
+ * wait for the coach.
+ * @throws RangeError for a negative number of swings
+ * Checked: tests/simulator/listening-player.test.ts, tests/devices/simulated-blocks.test.ts
+ */
 export function simulateSensors(options: SessionOptions, head: Head): SimulatedSensors {
   const plan = planSession(options);
+  const { player, sensors } = plan;
+  const { movement, knocks, landings, swings } = player;
   const hardwareOf = (segment: Segment): FirmwareHardware => {
-    const k = plan.sensors.findIndex((sensor) => nameOf(sensor, options.errors) === segment);
-    const sensor = plan.sensors[k]!;
-    const random = seededRandom(options.seed * 16 + k + 1);
+    const k = sensors.findIndex((sensor) => nameOf(sensor, options.errors) === segment);
+    const sensor = sensors[k]!;
+    const random = streamRandom(options.seed, 'sensors', k);
     return {
       info: { ...sensor.info, resendPackets: RING_PACKETS },
-      packets: makePackets(sensor, plan.movement, plan.knocks, options, random),
+      packets: makePackets(sensor, movement, knocks, options, random),
       tickAt: (trueUs) => tickAt(sensor, trueUs),
     };
   };
   return {
     description: describeSession(plan, head),
     hardware: [hardwareOf('upperArm'), hardwareOf('forearm'), hardwareOf('implement')],
-    landings: landingsOf(plan),
+    landings,
     zeroRequestUs: ZERO_REQUEST_S * 1e6,
-    swings: plan.swings,
-    interludes: interludeTruths(plan.movement),
+    swings,
+    get interludes() {
+      return interludeTruths(movement);
+    },
+    get endUs() {
+      return movement.endS * 1e6;
+    },
+    hear: (event, atUs) => player.hear(event, atUs),
   };
 }
 
@@ -150,37 +171,12 @@ function tickAt(sensor: VirtualSensor, trueUs: number): number {
   return sensor.firstTick + trueUs * 1e-6 * sensor.tickHz;
 }
 
-function landingsOf({ movement, swings, bestM }: PlannedSession): SimulatedSensors['landings'] {
-  return movement.swings.map((swing, i) => {
-    const { contactTimeUs, reachM } = swings[i]!;
-    return {
-      hostTimeUs: contactTimeUs + LANDING_AFTER_S * 1e6,
-      landing: landBall(contactTimeUs, reachM - bestM, swing.timingErrorS),
-    };
-  });
-}
-
-/** Contacts, now and then the ball bounced on the strings while the player waits, and all that interludes bring. */
-function planKnocks(movement: PlannedMovement, random: Random): Knock[] {
-  const knocks: Knock[] = [];
-  for (const { contactS } of movement.swings) {
-    if (random.uniform(0, 1) < 0.3) {
-      for (let bounce = 0; bounce < 2; bounce++) {
-        knocks.push({
-          atS: contactS - 1.8 + 0.5 * bounce,
-          strength: random.uniform(0.15, 0.5),
-          isLoose: false,
-        });
-      }
-    }
-    knocks.push({ atS: contactS, strength: random.uniform(0.6, 1.2), isLoose: false });
-  }
-  knocks.push(...movement.interludes.flatMap((interlude) => interlude.knocks));
-  return knocks.sort((a, b) => a.atS - b.atS);
-}
-
-function* mergeSteps(plan: PlannedSession): Generator<SimulatedStep, void, void> {
-  const { options, movement, sensors, knocks } = plan;
+function* mergeSteps(
+  plan: PlannedSession,
+  streams: readonly Generator<SetRecord, void, void>[],
+  coached: readonly SetRecord[],
+): Generator<SimulatedStep, void, void> {
+  const { options, player, sensors } = plan;
   for (const sensor of sensors) {
     const bytes = encodeSensorInfo(sensor.info);
     yield {
@@ -193,18 +189,15 @@ function* mergeSteps(plan: PlannedSession): Generator<SimulatedStep, void, void>
       },
     };
   }
-  const streams = sensors.map((sensor, k) =>
-    notificationSteps(streamSamples(sensor, movement, knocks, options, options.seed * 16 + k + 1)),
-  );
-  const landings = landingsOf(plan).map(
-    (landed): SimulatedStep => ({ kind: 'landing', ...landed }),
-  );
-  const zero: SimulatedStep = {
-    kind: 'record',
-    record: { kind: 'event', hostTimeUs: ZERO_REQUEST_S * 1e6, event: { type: 'zero-requested' } },
+  const landings = player.landings.map((landed): SimulatedStep => ({ kind: 'landing', ...landed }));
+  const zero: SetRecord = {
+    kind: 'event',
+    hostTimeUs: ZERO_REQUEST_S * 1e6,
+    event: { type: 'zero-requested' },
   };
   const pings = sensors.map((sensor) => pingSteps(sensor, plan));
-  yield* mergeInTime([[zero].values(), landings.values(), ...pings, ...streams]);
+  const events = recordSteps([zero, ...coached]);
+  yield* mergeInTime([events, landings.values(), ...pings, ...streams.map(recordSteps)]);
 }
 
 /** When a link asks a sensor for its tick, seconds: often in the first eight seconds, then every second. */
@@ -216,10 +209,10 @@ function pingTimesS(endS: number): number[] {
 /** Clock pings as a link would record them, each way with a radio delay of its own. */
 function* pingSteps(
   sensor: VirtualSensor,
-  { options, movement }: PlannedSession,
+  { options, player }: PlannedSession,
 ): Generator<SimulatedStep, void, void> {
-  const random = seededRandom(options.seed * 16 + sensor.segment + 8);
-  for (const atS of pingTimesS(movement.endS)) {
+  const random = streamRandom(options.seed, 'pings', sensor.segment);
+  for (const atS of pingTimesS(player.movement.endS)) {
     const sentTimeUs = atS * 1e6;
     const heardUs = sentTimeUs + radioDelayUs(options.errors, random);
     const hostTimeUs = heardUs + radioDelayUs(options.errors, random);
@@ -230,10 +223,8 @@ function* pingSteps(
   }
 }
 
-function* notificationSteps(
-  stream: ReturnType<typeof streamSamples>,
-): Generator<SimulatedStep, void, void> {
-  for (const record of stream) yield { kind: 'record', record };
+function* recordSteps(records: Iterable<SetRecord>): Generator<SimulatedStep, void, void> {
+  for (const record of records) yield { kind: 'record', record };
 }
 
 function timeOf(step: SimulatedStep): number {
@@ -271,56 +262,4 @@ function sensorTruth(sensor: VirtualSensor, movement: PlannedMovement): SensorTr
       return segmentOrientation(quaternion(), channels, sensor.segment);
     },
   };
-}
-
-/** Longest search for the start of a swing, and step of that search, seconds. */
-const START_SEARCH_S = 1.2;
-const START_STEP_S = 0.0005;
-
-/** Start, reach and reach curve of one swing by the definitions of design.md section 8. */
-function swingTruth(
-  options: SessionOptions,
-  movement: PlannedMovement,
-  contactS: number,
-): SwingTruth {
-  const lengths = lengthsOf(options);
-  const startS = trueStart(movement, contactS);
-  const channels = new Float64Array(ARM_CHANNELS);
-  const reachCurveM = Float64Array.from({ length: 101 }, (_, percent) => {
-    const timeS = startS + ((contactS - startS) * percent) / 100;
-    return reachOf(movementAt(movement, timeS, channels), lengths);
-  });
-  return {
-    contactTimeUs: contactS * 1e6,
-    startTimeUs: startS * 1e6,
-    reachM: reachCurveM[100]!,
-    reachCurveM,
-  };
-}
-
-/** Last instant before contact at which the implement turned against its direction of the final 50 ms. */
-function trueStart(movement: PlannedMovement, contactS: number): number {
-  const axis = vector3();
-  for (let back = 0; back < 0.05; back += START_STEP_S) {
-    addScaled(axis, axis, 1, implementRate(movement, contactS - back));
-  }
-  normalise(axis, axis);
-  for (let back = 0.05; back < START_SEARCH_S; back += START_STEP_S) {
-    if (dot(implementRate(movement, contactS - back), axis) <= 0) return contactS - back;
-  }
-  return contactS - START_SEARCH_S;
-}
-
-const qa = quaternion();
-const qb = quaternion();
-
-/** Angular velocity of the implement in the court frame, rad/s. */
-function implementRate(movement: PlannedMovement, timeS: number): Float64Array {
-  const h = 1e-5;
-  const channels = new Float64Array(ARM_CHANNELS);
-  segmentOrientation(qa, movementAt(movement, timeS - h, channels), 2);
-  segmentOrientation(qb, movementAt(movement, timeS + h, channels), 2);
-  const turn = toRotationVector(vector3(), multiply(quaternion(), conjugate(quaternion(), qa), qb));
-  rotate(turn, qb, turn);
-  return turn.map((x) => x / (2 * h));
 }

@@ -1,18 +1,18 @@
-import { segmentIndex } from '../arm/segments.ts';
 import { RAD_PER_DEG } from '../maths/angles.ts';
-import { type Random, seededRandom } from '../maths/random.ts';
+import type { Random } from '../maths/random.ts';
 import { ARM_CHANNELS } from './arm-kinematics.ts';
-import { addKeyframe, createTrack, evaluateTrack, type KeyframeTrack } from './keyframe-track.ts';
+import { createTrack, evaluateTrack, type KeyframeTrack } from './keyframe-track.ts';
 import { type PlannedInterlude, planInterlude } from './plan-interlude.ts';
+import { planPoses } from './plan-poses.ts';
 import { type PlannedSwing, planSwing, READY_AFTER_S } from './plan-swing.ts';
-import { ANGLES, CONTACT, PLUMB, POINT, READY, radians } from './player-poses.ts';
-import type { BadPose } from './sensor-errors.ts';
+import { ANGLES, CONTACT, radians } from './player-poses.ts';
+import { streamRandom } from './random-streams.ts';
 import type { SessionOptions } from './session-types.ts';
 
-/** The whole movement of a session. */
+/** The whole movement of a session, as far as it is planned: while the session runs, the lists grow. */
 export interface PlannedMovement {
   readonly track: KeyframeTrack;
-  readonly swings: readonly PlannedSwing[];
+  readonly swings: PlannedSwing[];
   /** The contact the player aims at, shape (12). */
   readonly idealContact: Float64Array;
   /** Slow sway and tremor: amplitude (rad or m), angular frequency, phase per channel, shape (12) each. */
@@ -21,77 +21,65 @@ export interface PlannedMovement {
     readonly rateRadS: Float64Array;
     readonly phase: Float64Array;
   };
-  readonly interludes: readonly PlannedInterlude[];
-  readonly endS: number;
+  readonly interludes: PlannedInterlude[];
+  /** When the sensors fall silent; Infinity while nobody knows. */
+  endS: number;
 }
 
 const ZERO_AT_S = 1;
 const FIRST_CONTACT_S = 12;
-/** Of the random streams of a seed: 1 to 3 are the sensors, 8 to 10 their pings. */
-const INTERLUDE_STREAM = 12;
+/** The sensors go on for so long after the last ball, seconds. */
+const AFTERWARDS_S = 3;
 
 /** When the virtual coach asks for the two poses, seconds. */
 export const ZERO_REQUEST_S = ZERO_AT_S;
 
 /**
- * Plans the poses and all swings.
+ * Plans the poses and all swings of one block.
  * `distal`: every part deviates, but forearm and hand steer the reach back before contact (online
  * control). `frozen`: the elbow keeps its angle, deviations are carried to contact, the wrist is thrown late.
  */
 export function planMovement(options: SessionOptions, random: Random): PlannedMovement {
-  const mirror = options.handedness === 'left';
   const track = createTrack(ARM_CHANNELS);
-  const pose = (base: readonly number[]) =>
-    radians(base, mirror).map((v, i) =>
-      i < ANGLES ? v + random.normal(options.errors.poseDeg * RAD_PER_DEG) : v,
-    );
-  const ready = radians(READY, mirror);
-  const { badPose, poses } = options.errors;
-  const plumb = spoil(pose(PLUMB), 'plumb', badPose);
-  const point = spoil(pose(POINT), 'point', badPose);
-  if (poses) {
-    addKeyframe(track, 0, plumb);
-    addKeyframe(track, 4.2, plumb);
-    addKeyframe(track, 5.4, point);
-    addKeyframe(track, 8.6, point);
-  } else addKeyframe(track, 0, ready);
-  addKeyframe(track, 10, ready);
-  const swings: PlannedSwing[] = [];
-  const interludes: PlannedInterlude[] = [];
+  planPoses(track, options, random, 0, options.errors.badPose);
+  const begun = { track, swings: [], interludes: [] };
   // A stream of its own: with and without interludes the swings of a seed are the same.
-  const between = seededRandom(options.seed * 16 + INTERLUDE_STREAM);
-  let contactS = FIRST_CONTACT_S;
-  for (let i = 0; i < options.swings; i++) {
+  const between = streamRandom(options.seed, 'interludes');
+  planSwings(begun, options, random, between, FIRST_CONTACT_S, options.swings);
+  const idealContact = Float64Array.from(radians(CONTACT, options.handedness === 'left'));
+  const endS = plannedEndS(begun, FIRST_CONTACT_S);
+  return { ...begun, idealContact, sway: planSway(random), endS };
+}
+
+/**
+ * Appends swings with the kit of `options`, each with its interlude if it has one.
+ * @param between random numbers of the interludes @param firstContactS true time, seconds; the player stands ready before
+ */
+export function planSwings(
+  { track, swings, interludes }: Pick<PlannedMovement, 'track' | 'swings' | 'interludes'>,
+  options: SessionOptions,
+  random: Random,
+  between: Random,
+  firstContactS: number,
+  count: number,
+): void {
+  let contactS = firstContactS;
+  for (let i = 0; i < count; i++) {
     swings.push(planSwing(track, options, random, contactS, 1));
     const interlude = planInterlude(track, options, between, contactS + READY_AFTER_S);
     if (interlude !== null) interludes.push(interlude);
     contactS += Math.max(4, options.swingIntervalS + random.normal(0.1 * options.swingIntervalS));
     if (interlude !== null) contactS += interlude.toS - interlude.fromS;
   }
-  const last = swings.at(-1)?.contactS ?? FIRST_CONTACT_S;
-  const endS = Math.max(last, interludes.at(-1)?.toS ?? 0) + 3;
-  const idealContact = Float64Array.from(radians(CONTACT, mirror));
-  return { track, swings, idealContact, sway: planSway(random), interludes, endS };
 }
 
-/** A pose with one segment held wrong. */
-function spoil(channels: number[], pose: BadPose['pose'], bad: BadPose | null): number[] {
-  if (bad === null || bad.pose !== pose) return channels;
-  const at = 3 * segmentIndex(bad.segment);
-  const forward = bad.forwardDeg * RAD_PER_DEG;
-  const sideways = bad.sidewaysDeg * RAD_PER_DEG;
-  const spoilt = [...channels];
-  if (pose === 'point' || sideways === 0) {
-    spoilt[at] = spoilt[at]! + (pose === 'point' ? sideways : 0);
-    spoilt[at + 1] = spoilt[at + 1]! - forward;
-    return spoilt;
-  }
-  // Hanging, turn and twist are the same turn about the vertical: this one lets the dip lead to the left.
-  const lean = Math.atan2(Math.tan(sideways), Math.tan(forward));
-  spoilt[at] = spoilt[at]! + lean;
-  spoilt[at + 1] = spoilt[at + 1]! - Math.atan(Math.hypot(Math.tan(sideways), Math.tan(forward)));
-  spoilt[at + 2] = spoilt[at + 2]! + lean;
-  return spoilt;
+/** When the sensors fall silent if nothing more is planned, seconds. @param atLeastS the player is there until then */
+export function plannedEndS(
+  { swings, interludes }: Pick<PlannedMovement, 'swings' | 'interludes'>,
+  atLeastS: number,
+): number {
+  const lastS = Math.max(swings.at(-1)?.contactS ?? 0, interludes.at(-1)?.toS ?? 0);
+  return Math.max(atLeastS, lastS) + AFTERWARDS_S;
 }
 
 function planSway(random: Random): PlannedMovement['sway'] {

@@ -1,36 +1,92 @@
-import { useEffect } from 'preact/hooks';
+import { useEffect, useState } from 'preact/hooks';
+import { beginSensorSet } from '../begin-set.ts';
 import { FunnelChart } from '../chart/FunnelChart.tsx';
 import { goTo } from '../route.ts';
 import { runningSet } from '../running-set.ts';
+import type { WorkerClient } from '../worker-client.ts';
+import { BlockLine } from './BlockLine.tsx';
+import { pressCourtKey } from './court-keys.ts';
 import type { CourtModel } from './court-model.ts';
+import { type AfterSet, EndPanel } from './EndPanel.tsx';
 import { FitGuide } from './FitGuide.tsx';
 import { keepAwake } from './keep-awake.ts';
 import { LastReach } from './LastReach.tsx';
 import { LastTen } from './LastTen.tsx';
+import { MorePanel } from './MorePanel.tsx';
+import { NextBlock } from './NextBlock.tsx';
+import { NotePanel } from './NotePanel.tsx';
 import { ScorePad } from './ScorePad.tsx';
 import { SensorStrip } from './SensorStrip.tsx';
 import { ZeroGuide } from './ZeroGuide.tsx';
 import './court.css';
+import './panel.css';
+
+interface Props {
+  readonly model: CourtModel;
+  readonly client: WorkerClient;
+}
+
+/** What stands in place of funnel and last ten. */
+type Panel = 'none' | 'more' | 'note' | 'next-block' | 'end';
 
 /** The live screen of a running set, read between swings. Every box keeps its place and size. */
-export function CourtScreen({ model }: { readonly model: CourtModel }) {
+export function CourtScreen({ model, client }: Props) {
+  const [panel, setPanel] = useState<Panel>('none');
+  const [isByMap, setByMap] = useState(true);
+  // More swings than planned were asked for in this block.
+  const [extendedBlock, setExtendedBlock] = useState(-1);
   useEffect(keepAwake, []);
   useEffect(() => {
-    const onKey = (event: KeyboardEvent): void => pressKey(model, event);
+    const onKey = (event: KeyboardEvent): void => pressCourtKey(model, event);
     addEventListener('keydown', onKey);
     return () => removeEventListener('keydown', onKey);
   }, [model]);
 
-  const end = async (): Promise<void> => {
-    await model.end();
-    runningSet.value = null;
-    goTo({ screen: 'start' });
+  const close = (): void => setPanel('none');
+  const { block, swings, wanted } = model.progress.value;
+  const isFull = wanted !== null && swings >= wanted && extendedBlock !== block;
+  const shown = panel === 'none' && isFull ? 'next-block' : panel;
+  const planned = model.description.plan?.target ?? null;
+  const panels = {
+    none: null,
+    more: (
+      <MorePanel
+        model={model}
+        onNote={() => setPanel('note')}
+        onNextBlock={() => setPanel('next-block')}
+        isByMap={planned === null ? null : isByMap}
+        onByMap={setByMap}
+        onBack={close}
+      />
+    ),
+    note: <NotePanel model={model} onDone={close} />,
+    'next-block': (
+      <NextBlock
+        model={model}
+        onBegun={close}
+        onMore={() => {
+          setExtendedBlock(block);
+          close();
+        }}
+        onEnd={() => setPanel('end')}
+      />
+    ),
+    end: (
+      <EndPanel
+        model={model}
+        client={client}
+        onEnd={(then) => void endSet(model, client, then)}
+        onBack={close}
+      />
+    ),
   };
   return (
     <main class="court">
       <h1 class="out-of-sight">Court</h1>
-      <SensorStrip view={model} line={quietLine(model)} onConnect={model.connect} />
-      {isFitting(model) ? (
+      <SensorStrip view={model} line={quietLine(model)} onConnect={model.connect}>
+        {model.description.plan !== undefined && <BlockLine progress={model.progress.value} />}
+      </SensorStrip>
+      {isFitting(model) && shown !== 'end' ? (
         <section class="court-fit" aria-label="Sensors">
           <FitGuide model={model} />
         </section>
@@ -44,35 +100,56 @@ export function CourtScreen({ model }: { readonly model: CourtModel }) {
             )}
           </section>
           <div class="court-between">
-            <FunnelChart funnel={model.funnel.value} />
-            <LastTen band={model.description.sweetSpotBand} swings={model.swings.value} />
+            {panels[shown] ?? (
+              <>
+                <FunnelChart funnel={model.funnel.value} />
+                <LastTen band={model.description.sweetSpotBand} swings={model.swings.value} />
+              </>
+            )}
           </div>
         </>
       )}
-      <ScorePad model={model} onEnd={() => void end()} />
+      <ScorePad
+        model={model}
+        isByMap={isByMap}
+        onNote={() => setPanel('note')}
+        onMore={() => setPanel('more')}
+        onEnd={() => setPanel('end')}
+      />
     </main>
   );
 }
 
-/** Real sensors are connected and looked at before the holds; simulated ones sit already. */
-function isFitting(model: CourtModel): boolean {
-  return model.description.source === 'sensors' && model.zero.value.phase === 'not-started';
+async function endSet(model: CourtModel, client: WorkerClient, then: AfterSet): Promise<void> {
+  const { setId, plan, scoreSteps } = model.description;
+  // a second tap while the last packets come must not leave early
+  if (!(await model.end())) return;
+  runningSet.value = null;
+  if (then === 'start') goTo({ screen: 'start' });
+  else if (then === 'reading') goTo({ screen: 'set', setId });
+  else if (plan !== undefined) {
+    // Another arm hopes for another reach.
+    beginSensorSet(client, then, {
+      plan: { ...plan, cautionsConfirmedAtMs: Date.now() },
+      scoreSteps,
+      sweetSpotBand: null,
+    });
+  }
+}
+
+/** Sensors are connected and looked at before the holds; the simulated player's sit already the first time. */
+function isFitting({ description, zero }: CourtModel): boolean {
+  if (zero.value.phase !== 'not-started') return false;
+  return description.source === 'sensors' || zero.value.problem !== null;
 }
 
 function quietLine(model: CourtModel): string {
-  const { player, implement, ball, armEstimatedFromStatureM } = model.description;
+  const { player, implement, ball, armEstimatedFromStatureM, plan } = model.description;
   const saved = model.savedBytes.value;
   const kept = saved === 0 ? 'Nothing saved yet' : `Saved ${Math.ceil(saved / 1000)} kB`;
   if (model.playedOut.value) return `${kept} · The player has played the last ball.`;
   // The reach itself is a guess then, its changes are not.
   const estimate = armEstimatedFromStatureM === undefined ? [] : ['arm length estimated'];
-  return [kept, ...estimate, player, implement, ball].join(' · ');
-}
-
-function pressKey(model: CourtModel, event: KeyboardEvent): void {
-  if (event.repeat || event.ctrlKey || event.altKey || event.metaKey) return;
-  const points = model.description.scoreSteps[Number(event.key) - 1];
-  if (points !== undefined) model.score(points);
-  else if (event.key.toLowerCase() === 'u') model.undo();
-  else if (event.key.toLowerCase() === 'd') model.discard();
+  const kit = plan === undefined ? [implement, ball] : [plan.task];
+  return [kept, ...estimate, player, ...kit].join(' · ');
 }

@@ -1,63 +1,87 @@
-import { ConfirmButton } from '../controls/ConfirmButton.tsx';
+import { lastStruck } from './coach-log.ts';
 import type { CourtModel } from './court-model.ts';
+import { TargetMap } from './TargetMap.tsx';
 import './score-pad.css';
 
 interface Props {
   readonly model: CourtModel;
+  /** Points by tapping where the ball landed. */
+  readonly isByMap: boolean;
+  readonly onNote: () => void;
+  readonly onMore: () => void;
   readonly onEnd: () => void;
 }
 
-/** Points under the thumb, best first; below them what takes back, leaves out, zeroes and ends. */
-export function ScorePad({ model, onEnd }: Props) {
+/** Points under the thumb, best first; below them what takes back, leaves out, writes down and ends. */
+export function ScorePad({ model, isByMap, onNote, onMore, onEnd }: Props) {
   const target = model.target.value;
+  const planned = model.description.plan?.target ?? null;
+  const undoes = model.undoes.value;
   return (
     <section class="pad" aria-label="Score">
       <p class="pad-line">
-        <b>{target === null ? 'No swing to score yet' : `Score swing ${target.swing.index + 1}`}</b>
+        <b>{padHeading(model)}</b>
         <span class="ball-line">{ballLine(model)}</span>
       </p>
-      <div class="pad-steps">
-        {model.description.scoreSteps.map((points, at) => (
-          <button
-            key={points}
-            type="button"
-            class="pad-step"
-            disabled={target === null}
-            aria-pressed={target?.points === points}
-            aria-label={`${points} points`}
-            aria-keyshortcuts={String(at + 1)}
-            onClick={() => model.score(points)}
-          >
-            {points}
-            <kbd>{at + 1}</kbd>
-          </button>
-        ))}
-      </div>
+      {isByMap && planned !== null ? (
+        <TargetMap model={model} target={planned} />
+      ) : (
+        <div class="pad-steps">
+          {model.description.scoreSteps.map((points, at) => (
+            <button
+              key={points}
+              type="button"
+              class="pad-step"
+              disabled={target === null}
+              aria-pressed={target?.points === points}
+              aria-label={`${points} points`}
+              aria-keyshortcuts={String(at + 1)}
+              onClick={() => model.score(points)}
+            >
+              {points}
+              <kbd>{at + 1}</kbd>
+            </button>
+          ))}
+        </div>
+      )}
       <div class="pad-rest">
         <button
           type="button"
-          disabled={!model.canUndo.value}
+          disabled={undoes === null}
           aria-keyshortcuts="U"
+          title={undoes === null ? undefined : `Takes back the ${undoes}`}
           onClick={model.undo}
         >
           Undo
         </button>
         <button
           type="button"
-          disabled={!model.canDiscard.value}
+          disabled={target === null}
           aria-keyshortcuts="D"
           onClick={model.discard}
         >
           Discard
         </button>
-        {/* The simulated player zeroes once, at the start, and would not hear the request. */}
-        {model.description.source === 'sensors' && (
-          <ConfirmButton label="Zero again" question="Zero now?" onConfirm={model.zeroAgain} />
-        )}
-        <ConfirmButton label="End set" question="Tap to end" onConfirm={onEnd} />
+        <button type="button" onClick={onNote}>
+          Note
+        </button>
+        <button type="button" onClick={onMore}>
+          More
+        </button>
+        <button type="button" onClick={onEnd}>
+          End set
+        </button>
       </div>
     </section>
   );
+}
+
+function padHeading({ target, swings, undoes }: CourtModel): string {
+  if (target.value !== null) return `Score swing ${target.value.swing.index + 1}`;
+  const isDiscarded = lastStruck(swings.value)?.discarded === true;
+  return isDiscarded && undoes.value !== null
+    ? 'Discarded. Undo brings it back.'
+    : 'No swing to score yet';
 }
 
 /** Where the simulated ball went; a real one the coach has seen. */

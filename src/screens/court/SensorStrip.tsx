@@ -1,3 +1,4 @@
+import type { ComponentChildren } from 'preact';
 import { SEGMENT_WORDS, SEGMENTS, type Segment } from '../../core/arm/segments.ts';
 import { Mark } from '../controls/Mark.tsx';
 import type { CourtView } from './court-view.ts';
@@ -12,10 +13,12 @@ interface Props {
   readonly line: string;
   /** null when nothing can be connected. */
   readonly onConnect: ((segment: Segment) => void) | null;
+  /** Below the line, if anything. */
+  readonly children?: ComponentChildren;
 }
 
 /** The three sensors, always in the same place; the line below says what to do when one is in trouble. */
-export function SensorStrip({ view, line, onConnect }: Props) {
+export function SensorStrip({ view, line, onConnect, children }: Props) {
   const statuses = view.sensors.value;
   const trouble = view.trouble.value ?? firstAdvice(statuses);
   return (
@@ -40,6 +43,7 @@ export function SensorStrip({ view, line, onConnect }: Props) {
       <p class={trouble === null ? 'strip-line soft' : 'strip-line strip-trouble'} role="status">
         {trouble ?? line}
       </p>
+      {children}
     </header>
   );
 }

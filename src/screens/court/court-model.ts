@@ -2,14 +2,19 @@ import { computed, type ReadonlySignal, signal } from '@preact/signals';
 import { EMPTY, type Observable, Subscription } from 'rxjs';
 import { type PerSegment, SEGMENTS, type Segment } from '../../core/arm/segments.ts';
 import type { LiveView, ScoredSwing } from '../../core/pipeline/outputs.ts';
+import { type Landing, targetPoints } from '../../core/plan/target-points.ts';
 import type { SetDescription } from '../../core/recording/set-description.ts';
-import type { SetEvent } from '../../core/recording/set-record.ts';
+import type { Condition, SetEvent } from '../../core/recording/set-record.ts';
 import type { BallLanding } from '../../devices/simulated-transport.ts';
 import type { ConnectionState, Transport } from '../../devices/transport.ts';
 import type { FromWorker } from '../../worker/contract.ts';
 import type { WorkerClient } from '../worker-client.ts';
-import { createCoachLog, discardTarget, scoreTarget } from './coach-log.ts';
+import { type BlockProgress, blockProgress } from './block-progress.ts';
+import { createCoachLog, lastStruck, scoreTarget } from './coach-log.ts';
 import { type CourtView, createCourtView } from './court-view.ts';
+import { cueOf } from './cues.ts';
+import { type CourtSound, createCourtSound } from './sound.ts';
+import { createSteadyTarget } from './steady-target.ts';
 
 /** What a set needs from outside. */
 export interface CourtSources {
@@ -18,14 +23,21 @@ export interface CourtSources {
   readonly client: WorkerClient;
   /** Where simulated balls landed; real ones are seen by the coach. */
   readonly landings$?: Observable<BallLanding>;
+  /** Hears what the coach does: the simulated player, who is in the room. */
+  readonly hear?: (event: SetEvent) => void;
+  /** The browser's own unless told otherwise. */
+  readonly sound?: CourtSound;
 }
 
 /** One running set as the Court screen sees it. */
 export interface CourtModel extends CourtView {
   /** The swing that the score pad means. */
   readonly target: ReadonlySignal<ScoredSwing | null>;
-  readonly canUndo: ReadonlySignal<boolean>;
-  readonly canDiscard: ReadonlySignal<boolean>;
+  /** What undo would take back, in words; null: nothing. */
+  readonly undoes: ReadonlySignal<string | null>;
+  readonly progress: ReadonlySignal<BlockProgress>;
+  /** Ticks and cues can be heard. */
+  readonly isSoundOn: ReadonlySignal<boolean>;
   /** Where the simulated ball of that swing went; null while it flies, and for real balls. */
   readonly landing: ReadonlySignal<BallLanding | null>;
   /** The simulated player has played the last ball. */
@@ -41,10 +53,18 @@ export interface CourtModel extends CourtView {
   shakeNow(): void;
   zeroAgain(): void;
   score(points: number): void;
+  /** So many score steps further down from what the swing has; the first down is the best, the first up the worst. */
+  stepScore(steps: number): void;
+  /** Where the ball of the swing landed, off the planned target's middle. */
+  land(landing: Landing): void;
   discard(): void;
+  note(text: string): void;
+  /** What follows is swung under this condition. */
+  beginBlock(condition: Condition): void;
+  turnSound(on: boolean): void;
   undo(): void;
-  /** Lets the last packets come, lets go of the sensors, writes the end of the set and cleans up. */
-  end(): Promise<void>;
+  /** Lets the last packets come, lets go of the sensors, writes the end of the set and cleans up. @returns false if that is under way already */
+  end(): Promise<boolean>;
 }
 
 /** Found and true contact are far closer than this, neighbouring swings far further apart. */
@@ -54,7 +74,7 @@ const FROZEN_MS = 2500;
 
 /** Starts a set: begins its file, connects the streams and turns them into signals. */
 export function createCourtModel(sources: CourtSources): CourtModel {
-  const { description, transport, client } = sources;
+  const { description, transport, client, sound = createCourtSound() } = sources;
   const connections = signal<PerSegment<ConnectionState>>({
     upperArm: { state: 'absent' },
     forearm: { state: 'absent' },
@@ -68,8 +88,14 @@ export function createCourtModel(sources: CourtSources): CourtModel {
   let lastViewMs = performance.now();
   let isEnding = false;
 
-  const send = (event: SetEvent): void =>
-    client.append({ kind: 'event', hostTimeUs: transport.nowUs(), event });
+  const isSoundOn = signal(true);
+
+  const send = (event: SetEvent): number => {
+    const hostTimeUs = transport.nowUs();
+    client.append({ kind: 'event', hostTimeUs, event });
+    sources.hear?.(event);
+    return hostTimeUs;
+  };
   const log = createCoachLog(send);
   const court = createCourtView({
     description,
@@ -87,10 +113,44 @@ export function createCourtModel(sources: CourtSources): CourtModel {
     return landings.value.find(isOfTarget) ?? null;
   });
 
+  const steady = createSteadyTarget(() => performance.now());
+  /** The swing that a tap now is aimed at. */
+  const aimed = (): ScoredSwing | null => {
+    const contactUs = steady.stillMeant();
+    return contactUs === null
+      ? target.value
+      : (swings.value.find(({ swing }) => swing.contactTimeUs === contactUs) ?? null);
+  };
+
+  let heardUs = Number.NEGATIVE_INFINITY;
+  /** A new swing makes itself heard; the player is told of it as the plan has it. */
+  const beHeard = (): void => {
+    const newest = lastStruck(swings.value);
+    if (newest === undefined || newest.swing.contactTimeUs <= heardUs) return;
+    const { contactTimeUs } = newest.swing;
+    heardUs = contactTimeUs;
+    if (!isSoundOn.value) return;
+    const cue = cueOf(description, swings.value, newest);
+    if (cue === null) sound.tick();
+    else {
+      if (cue.kind === 'tone') sound.tone(cue.miss);
+      else sound.say(cue.words);
+      send({ type: 'cued', contactTimeUs, cue: cue.kind });
+    }
+  };
+
+  const score = (points: number): void => {
+    const swing = aimed();
+    // a double tap says it once
+    if (swing !== null && swing.points !== points) log.score(swing, points);
+  };
+
   const show = (next: LiveView): void => {
     lastViewMs = performance.now();
     isFrozen.value = false;
     court.show(next);
+    steady.look(target.value);
+    beHeard();
     // The next frame starts after this one is on the screen.
     requestAnimationFrame(() => client.post({ type: 'live-drawn' }));
   };
@@ -134,31 +194,50 @@ export function createCourtModel(sources: CourtSources): CourtModel {
   return {
     ...court,
     target,
-    canUndo: log.canUndo,
-    canDiscard: computed(() => discardTarget(swings.value) !== null),
+    undoes: log.undoes,
+    progress: computed(() => blockProgress(description.plan, court.blocks.value, swings.value)),
+    isSoundOn,
     landing,
     playedOut,
     savedBytes,
     connect: (segment) => void transport.connect(segment),
     blink: (segment) => transport.identify(segment),
     forget: (segment) => void transport.forget(segment),
-    shakeNow: () => send({ type: 'shake-requested' }),
-    zeroAgain: () => send({ type: 'zero-requested' }),
-    score: (points) => {
-      if (target.value !== null && target.value.points !== points) log.score(target.value, points);
+    shakeNow: () => void send({ type: 'shake-requested' }),
+    zeroAgain: () => void send({ type: 'zero-requested' }),
+    score,
+    stepScore: (steps) => {
+      const { scoreSteps } = description;
+      const now = scoreSteps.indexOf(aimed()?.points ?? Number.NaN);
+      const first = steps > 0 ? 0 : scoreSteps.length - 1;
+      const next = now < 0 ? first : Math.min(scoreSteps.length - 1, Math.max(0, now + steps));
+      const points = scoreSteps[next];
+      if (points !== undefined) score(points);
+    },
+    land: (at) => {
+      const swing = aimed();
+      const planned = description.plan?.target ?? null;
+      if (swing === null || planned === null) return;
+      log.land(swing, at, targetPoints(at, planned, description.scoreSteps));
     },
     discard: () => {
-      const latest = discardTarget(swings.value);
-      if (latest !== null) log.discard(latest);
+      const swing = aimed();
+      if (swing !== null && !swing.discarded) log.discard(swing);
+    },
+    note: log.note,
+    beginBlock: (condition) => void send({ type: 'block-began', condition }),
+    turnSound: (on) => {
+      isSoundOn.value = on;
     },
     undo: log.undo,
     end: async () => {
-      if (isEnding) return;
+      if (isEnding) return false;
       isEnding = true;
       await transport.close();
       send({ type: 'set-ended' });
       client.post({ type: 'end-set' });
       streams.unsubscribe();
+      return true;
     },
   };
 }

@@ -3,12 +3,16 @@ import { type PerSegment, SEGMENTS, type Segment } from '../../core/arm/segments
 import type { Funnel } from '../../core/measures/funnel.ts';
 import type {
   LiveView,
+  Note,
+  PoseLook,
   ScoredSwing,
   SensorHealth,
   ShakeState,
   ZeroState,
 } from '../../core/pipeline/outputs.ts';
+import { firstCondition } from '../../core/recording/conditions.ts';
 import type { SetDescription } from '../../core/recording/set-description.ts';
+import type { Condition } from '../../core/recording/set-record.ts';
 import type { ConnectionState } from '../../devices/transport.ts';
 import { keepWhileSame } from '../keep-while-same.ts';
 import { judgeSensor, type SensorStatus } from './sensor-status.ts';
@@ -17,6 +21,11 @@ import { judgeSensor, type SensorStatus } from './sensor-status.ts';
 export interface CourtView {
   readonly description: SetDescription;
   readonly zero: ReadonlySignal<ZeroState>;
+  /** null unless the poses are being taken. */
+  readonly pose: ReadonlySignal<PoseLook | null>;
+  /** Conditions of the blocks so far, one at least. */
+  readonly blocks: ReadonlySignal<readonly Condition[]>;
+  readonly notes: ReadonlySignal<readonly Note[]>;
   readonly shake: ReadonlySignal<ShakeState>;
   /** From the sensors' bytes alone; null before any came. */
   readonly health: ReadonlySignal<PerSegment<SensorHealth | null>>;
@@ -65,6 +74,12 @@ export function createCourtView({
       () => view.value?.zero ?? { phase: 'not-started', problem: null },
       JSON.stringify,
     ),
+    pose: keepWhileSame(() => view.value?.pose ?? null, JSON.stringify),
+    blocks: keepWhileSame(
+      () => view.value?.blocks ?? [firstCondition(description)],
+      JSON.stringify,
+    ),
+    notes: keepWhileSame(() => view.value?.notes ?? [], JSON.stringify),
     shake: keepWhileSame<ShakeState>(() => view.value?.shake ?? { phase: 'none' }, JSON.stringify),
     health: computed(
       () => view.value?.sensors ?? { upperArm: null, forearm: null, implement: null },
@@ -99,8 +114,8 @@ export function createCourtView({
 function swingsKey(swings: readonly ScoredSwing[]): string {
   return swings
     .map(
-      ({ swing, points, discarded }) =>
-        `${swing.contactTimeUs},${swing.reachM},${points},${discarded}`,
+      ({ swing, points, discarded, landingM }) =>
+        `${swing.contactTimeUs},${swing.reachM},${points},${discarded},${landingM}`,
     )
     .join(';');
 }

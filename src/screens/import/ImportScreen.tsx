@@ -114,7 +114,7 @@ function TableForm({ model, isStill }: { readonly model: ImportModel; readonly i
         onChange={(changed) => model.change({ columns: changed })}
       />
       <PlayFields
-        known={model.known.value}
+        library={model.library.value}
         entry={entry}
         onChange={(part) => model.change({ entry: { ...entry, ...part } })}
       />

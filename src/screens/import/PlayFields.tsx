@@ -1,57 +1,31 @@
 import { Choice } from '../controls/Choice.tsx';
-import { type Known, ofImplement, ofPlayer } from '../start/known-entry.ts';
-import { LengthField } from '../start/LengthField.tsx';
-import type { SensorSetEntry } from '../start/sensor-set.ts';
+import { LengthField } from '../controls/LengthField.tsx';
+import { TextField } from '../controls/TextField.tsx';
+import type { Library } from '../library-model.ts';
+import { ofImplement } from '../plan/kit-entry.ts';
+import { armOfKnown, type PlayEntry } from './play-entry.ts';
 
 interface Props {
-  readonly known: Known | null;
-  readonly entry: SensorSetEntry;
-  readonly onChange: (part: Partial<SensorSetEntry>) => void;
+  readonly library: Library | null;
+  readonly entry: PlayEntry;
+  readonly onChange: (part: Partial<PlayEntry>) => void;
 }
 
-type TextField = 'player' | 'implement' | 'ball';
-type LengthName = Extract<keyof SensorSetEntry, `${string}Cm`>;
+type LengthName = Extract<keyof PlayEntry, `${string}Cm`>;
 
 /** Who played with what, and the tape measure's numbers. Whoever is known need not be measured again. */
-export function PlayFields({ known, entry, onChange }: Props) {
-  const names: Readonly<Record<TextField, readonly string[]>> = {
-    player: known?.players.map(({ player }) => player) ?? [],
-    implement: known?.implements.map(({ implement }) => implement) ?? [],
-    ball: known?.balls.map(({ ball }) => ball) ?? [],
-  };
-  const told = (field: TextField, name: string): Partial<SensorSetEntry> => {
-    if (field === 'player') return ofPlayer(known, name);
-    return field === 'implement' ? ofImplement(known, name) : {};
-  };
-  const text = (field: TextField, label: string) => (
-    <label class="field">
-      <span>{label}</span>
-      <input
-        required
-        maxLength={60}
-        list={`table-${field}`}
-        value={entry[field]}
-        onInput={({ currentTarget: { value } }) =>
-          onChange({ [field]: value, ...told(field, value) })
-        }
-      />
-      <datalist id={`table-${field}`}>
-        {names[field].map((name) => (
-          <option key={name} value={name} />
-        ))}
-      </datalist>
-    </label>
-  );
+export function PlayFields({ library, entry, onChange }: Props) {
   const length = (field: LengthName, label: string) => (
-    <LengthField
-      label={label}
-      valueCm={entry[field]}
-      onChange={(valueCm) => onChange({ [field]: valueCm })}
-    />
+    <LengthField label={label} value={entry[field]} onChange={(cm) => onChange({ [field]: cm })} />
   );
   return (
     <>
-      {text('player', 'Player, a made-up name')}
+      <TextField
+        label="Player, a made-up name"
+        value={entry.player}
+        known={library?.players.map(({ player }) => player) ?? []}
+        onChange={(player) => onChange({ player, ...armOfKnown(library, player) })}
+      />
       <Choice
         name="table-handedness"
         legend="Striking hand"
@@ -62,8 +36,18 @@ export function PlayFields({ known, entry, onChange }: Props) {
           { value: 'left', label: 'Left' },
         ]}
       />
-      {text('implement', 'Implement')}
-      {text('ball', 'Ball')}
+      <TextField
+        label="Implement"
+        value={entry.implement}
+        known={library?.implements.map(({ implement }) => implement) ?? []}
+        onChange={(implement) => onChange({ implement, ...ofImplement(library, implement) })}
+      />
+      <TextField
+        label="Ball"
+        value={entry.ball}
+        known={library?.balls.map(({ ball }) => ball) ?? []}
+        onChange={(ball) => onChange({ ball })}
+      />
       <fieldset class="fields">
         <legend>Lengths, by tape measure</legend>
         {length('upperArmCm', 'Shoulder to elbow')}

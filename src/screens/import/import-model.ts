@@ -3,8 +3,8 @@ import type { TableMapping } from '../../core/recording/table-mapping.ts';
 import type { TablePreview } from '../../core/recording/table-preview.ts';
 import type { FromWorker, TableCheck } from '../../worker/contract.ts';
 import { saveFile } from '../controls/save-file.ts';
+import { type Library, watchLibrary } from '../library-model.ts';
 import { goTo } from '../route.ts';
-import type { Known } from '../start/known-entry.ts';
 import type { WorkerClient } from '../worker-client.ts';
 import { EMPTY_FORM, mappingOf, type TableForm, withMapping, withProposal } from './table-form.ts';
 
@@ -21,7 +21,7 @@ export interface ImportModel {
   /** Of the form as it is; null once anything in it has changed. */
   readonly check: ReadonlySignal<TableCheck | null>;
   /** Players and kit of earlier sets; null until the worker has answered. */
-  readonly known: ReadonlySignal<Known | null>;
+  readonly library: ReadonlySignal<Library | null>;
   readonly trouble: ReadonlySignal<string | null>;
   readonly isBusy: ReadonlySignal<boolean>;
   choose(file: File): void;
@@ -42,7 +42,6 @@ export function createImportModel(client: WorkerClient): ImportModel {
     preview: signal<TablePreview | null>(null),
     form: signal(EMPTY_FORM),
     check: signal<TableCheck | null>(null),
-    known: signal<Known | null>(null),
     trouble: signal<string | null>(null),
     isBusy: signal(false),
     /** What was loaded keeps its columns, whatever table is chosen. */
@@ -100,9 +99,6 @@ export function createImportModel(client: WorkerClient): ImportModel {
       case 'trouble':
         trouble.value = message.trouble.message;
         break;
-      case 'library':
-        state.known.value = message.library;
-        return;
       default:
         return;
     }
@@ -113,9 +109,10 @@ export function createImportModel(client: WorkerClient): ImportModel {
       ? []
       : preview.value.proposals[form.value.entry.handedness].doubts,
   );
-  client.post({ type: 'list-library' });
+  const { library, dispose } = watchLibrary(client);
   return {
     ...state,
+    library,
     doubts,
     choose: (chosen) => {
       file.value = chosen;
@@ -139,7 +136,10 @@ export function createImportModel(client: WorkerClient): ImportModel {
     },
     checkTable: () => read(true),
     bringIn: () => read(false),
-    dispose: () => subscription.unsubscribe(),
+    dispose: () => {
+      subscription.unsubscribe();
+      dispose();
+    },
   };
 }
 

@@ -1,23 +1,27 @@
 import type { ColumnChoice } from '../../core/recording/table-guess.ts';
 import type { TableMapping } from '../../core/recording/table-mapping.ts';
 import type { TablePreview } from '../../core/recording/table-preview.ts';
-import { describeSensorSet, FIRST_ENTRY, type SensorSetEntry } from '../start/sensor-set.ts';
+import { centimetres, metresOf } from '../controls/centimetres.ts';
+import { USUAL_STEPS } from '../plan/plan-entry.ts';
+import { EMPTY_ENTRY, type PlayEntry } from './play-entry.ts';
 
 /** Everything that is said about a table before it is brought in, as chosen and typed. */
 export interface TableForm {
   readonly columns: ColumnChoice;
-  readonly entry: SensorSetEntry;
+  readonly entry: PlayEntry;
   /** Times when the two poses begin, as in the time column, with spaces between. */
   readonly posesAt: string;
   /** Local date and time as the browser's field gives it; empty: the file's date. */
   readonly recordedAt: string;
+  /** Of a loaded mapping; null: nobody knows it. */
+  readonly sweetSpotBand: TableMapping['sweetSpotBand'];
   /** Of a loaded mapping; null: those of every set. */
   readonly scoreSteps: readonly number[] | null;
 }
 
 const NO_COLUMNS = { gyro: null, accel: null };
 
-/** Nothing said yet: unlike at a new set there is no pattern to overwrite, since the arm has been measured. */
+/** Nothing said yet. */
 export const EMPTY_FORM: TableForm = {
   columns: {
     time: null,
@@ -26,20 +30,10 @@ export const EMPTY_FORM: TableForm = {
     accelUnit: null,
     sensors: { upperArm: NO_COLUMNS, forearm: NO_COLUMNS, implement: NO_COLUMNS },
   },
-  entry: {
-    ...FIRST_ENTRY,
-    player: '',
-    implement: '',
-    ball: '',
-    upperArmCm: Number.NaN,
-    forearmCm: Number.NaN,
-    wristToSweetSpotCm: Number.NaN,
-    upperArmSensorCm: Number.NaN,
-    forearmSensorCm: Number.NaN,
-    implementSensorCm: Number.NaN,
-  },
+  entry: EMPTY_ENTRY,
   posesAt: '',
   recordedAt: '',
+  sweetSpotBand: null,
   scoreSteps: null,
 };
 
@@ -67,16 +61,15 @@ export function withMapping(form: TableForm, mapping: TableMapping): TableForm {
       handedness,
       implement,
       ball,
-      upperArmCm: cm(lengthsM.upperArm),
-      forearmCm: cm(lengthsM.forearm),
-      wristToSweetSpotCm: cm(lengthsM.implement),
-      upperArmSensorCm: cm(sensorFromJointM.upperArm),
-      forearmSensorCm: cm(sensorFromJointM.forearm),
-      implementSensorCm: cm(sensorFromJointM.implement),
-      hopedReachCm: sweetSpotBand === null ? Number.NaN : cm(sweetSpotBand.reachM),
-      ...(sweetSpotBand === null ? {} : { halfWidthCm: cm(sweetSpotBand.halfWidthM) }),
+      upperArmCm: centimetres(lengthsM.upperArm),
+      forearmCm: centimetres(lengthsM.forearm),
+      wristToSweetSpotCm: centimetres(lengthsM.implement),
+      upperArmSensorCm: centimetres(sensorFromJointM.upperArm),
+      forearmSensorCm: centimetres(sensorFromJointM.forearm),
+      implementSensorCm: centimetres(sensorFromJointM.implement),
     },
     posesAt: mapping.zeroRequestedAt.join(' '),
+    sweetSpotBand,
     scoreSteps,
   };
 }
@@ -90,11 +83,7 @@ export function mappingOf(
   const sensors = chosenSensors(form.columns.sensors);
   if (time === null || timeUnit === null || gyroUnit === null || accelUnit === null) return null;
   if (sensors === null) return null;
-  const { player, handedness, lengthsM, sensorFromJointM, implement, ball, ...rest } =
-    describeSensorSet(
-      { ...form.entry, armBy: 'tape' },
-      { setId: '', startedAtMs: 0, programVersion: '' },
-    );
+  const { entry } = form;
   return {
     delimiter,
     time,
@@ -106,14 +95,22 @@ export function mappingOf(
       .split(/\s+/)
       .filter((time) => time !== '')
       .map(Number),
-    player,
-    handedness,
-    lengthsM,
-    sensorFromJointM,
-    implement,
-    ball,
-    sweetSpotBand: rest.sweetSpotBand,
-    scoreSteps: form.scoreSteps ?? rest.scoreSteps,
+    player: entry.player.trim(),
+    handedness: entry.handedness,
+    lengthsM: {
+      upperArm: metresOf(entry.upperArmCm),
+      forearm: metresOf(entry.forearmCm),
+      implement: metresOf(entry.wristToSweetSpotCm),
+    },
+    sensorFromJointM: {
+      upperArm: metresOf(entry.upperArmSensorCm),
+      forearm: metresOf(entry.forearmSensorCm),
+      implement: metresOf(entry.implementSensorCm),
+    },
+    implement: entry.implement.trim(),
+    ball: entry.ball.trim(),
+    sweetSpotBand: form.sweetSpotBand,
+    scoreSteps: form.scoreSteps ?? USUAL_STEPS,
   };
 }
 
@@ -124,9 +121,4 @@ function chosenSensors(sensors: ColumnChoice['sensors']): TableMapping['sensors'
   const [upperArm, forearm, implement] = chosen;
   if (upperArm === undefined || forearm === undefined || implement === undefined) return null;
   return { upperArm, forearm, implement };
-}
-
-/** To the millimetre, as a tape measure reads and the fields take it. */
-function cm(metres: number): number {
-  return Math.round(1000 * metres) / 10;
 }

@@ -6,12 +6,7 @@ export function SetList({ model }: { readonly model: StartModel }) {
   const sets = model.sets.value;
   return (
     <section class="sets">
-      <header class="sets-head">
-        <h2>Recent sets</h2>
-        <a class="button" href={hashOf({ screen: 'storage' })}>
-          Storage
-        </a>
-      </header>
+      <h2>Recent sets</h2>
       {sets === null && <p class="soft">Looking…</p>}
       {sets?.length === 0 && (
         <p class="soft">None yet. Sets stay on this device and go nowhere else.</p>
@@ -46,6 +41,14 @@ export function SetList({ model }: { readonly model: StartModel }) {
           ))}
         </ul>
       )}
+      <nav class="sets-more">
+        <a class="button" href={hashOf({ screen: 'storage' })}>
+          Storage
+        </a>
+        <a class="button" href={hashOf({ screen: 'import' })}>
+          Table from other sensors
+        </a>
+      </nav>
     </section>
   );
 }

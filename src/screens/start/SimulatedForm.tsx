@@ -1,17 +1,12 @@
 import { useState } from 'preact/hooks';
-import type { SimulatedPlayer } from '../../devices/simulated-player.ts';
+import type { SimulatedChoice } from '../begin-set.ts';
 import { Choice } from '../controls/Choice.tsx';
-
-/** What the coach chooses for the simulated player. */
-export interface SimulatedChoice extends SimulatedPlayer {
-  /** Simulated seconds per second. */
-  readonly speed: '1' | '4' | '20';
-}
 
 const FIRST_CHOICE: SimulatedChoice = {
   implement: 'short',
   ball: 'training',
   strategy: 'distal',
+  blocks: 'one',
   speed: '4',
 };
 
@@ -33,7 +28,6 @@ export function SimulatedForm({ onStart }: Props) {
     >
       <p class="soft">
         Invented: Player A, nine years, junior squash. Coach-fed forehand drives to a taped box.
-        Forty swings.
       </p>
       <Choice
         name="implement"
@@ -64,6 +58,17 @@ export function SimulatedForm({ onStart }: Props) {
         options={[
           { value: 'distal', label: 'Whole-arm control through forearm and hand' },
           { value: 'frozen', label: 'Stiff elbow, late wrist' },
+        ]}
+      />
+      <Choice
+        name="blocks"
+        stacked
+        legend="Plan"
+        value={choice.blocks}
+        onChange={(blocks) => change({ blocks })}
+        options={[
+          { value: 'one', label: 'One kit, 40 swings' },
+          { value: 'four', label: 'Two kits, four blocks of ten: ABBA' },
         ]}
       />
       <Choice

@@ -1,19 +1,13 @@
 import { useEffect, useMemo, useState } from 'preact/hooks';
 import { findSupportGaps, readBrowserFacts } from '../../devices/browser-support.ts';
-import { createSensorPlaces } from '../../devices/sensor-places.ts';
-import { sessionOptions } from '../../devices/simulated-player.ts';
-import { createSimulatedTransport } from '../../devices/simulated-transport.ts';
-import { createWebBluetoothTransport } from '../../devices/web-bluetooth-transport.ts';
-import { createCourtModel } from '../court/court-model.ts';
+import { beginSimulatedSet } from '../begin-set.ts';
 import { goTo, hashOf } from '../route.ts';
 import { runningSet } from '../running-set.ts';
 import type { WorkerClient } from '../worker-client.ts';
-import { Cautions } from './Cautions.tsx';
-import { SensorForm } from './SensorForm.tsx';
 import { SetList } from './SetList.tsx';
-import { type SimulatedChoice, SimulatedForm } from './SimulatedForm.tsx';
-import { describeSensorSet, type SensorSetEntry, type SetHead } from './sensor-set.ts';
+import { SimulatedForm } from './SimulatedForm.tsx';
 import { createStartModel } from './start-model.ts';
+import '../controls/fields.css';
 import './start.css';
 
 /** The first screen: a new set, the simulated player, and the sets so far. */
@@ -21,11 +15,9 @@ export function StartScreen({ client }: { readonly client: WorkerClient }) {
   const model = useMemo(() => createStartModel(client), [client]);
   useEffect(() => model.dispose, [model]);
   const gaps = useMemo(() => findSupportGaps(readBrowserFacts()), []);
-  const [open, setOpen] = useState<'none' | 'sensors' | 'simulated'>('none');
+  const [isSimulatedOpen, setSimulatedOpen] = useState(false);
   const nothingWorks = gaps.some((gap) => gap.stops === 'everything');
   const trouble = model.trouble.value;
-  const toggle = (which: 'sensors' | 'simulated') => (): void =>
-    setOpen(open === which ? 'none' : which);
 
   return (
     <main class="page start">
@@ -57,71 +49,34 @@ export function StartScreen({ client }: { readonly client: WorkerClient }) {
       )}
       <div class="start-main">
         <div class="start-begin">
-          <div class="start-choices">
-            <button
-              type="button"
-              class="start-choice"
-              disabled={gaps.length > 0 || runningSet.value !== null}
-              aria-expanded={open === 'sensors'}
-              onClick={toggle('sensors')}
-            >
-              <b>New set</b>
-              <span>three Bluetooth sensors</span>
-            </button>
-            <button
-              type="button"
-              class="start-choice"
-              disabled={nothingWorks || runningSet.value !== null}
-              aria-expanded={open === 'simulated'}
-              onClick={toggle('simulated')}
-            >
-              <b>Simulated player</b>
-              <span>no sensors needed</span>
-            </button>
-          </div>
-          {open === 'sensors' && (
-            <SensorForm
-              known={model.known.value}
-              onStart={(entry) => beginSensorSet(client, entry)}
-            />
-          )}
-          {open === 'simulated' && (
+          <button
+            type="button"
+            class="start-choice start-new"
+            disabled={gaps.length > 0 || runningSet.value !== null}
+            onClick={() => goTo({ screen: 'player' })}
+          >
+            <b>New set</b>
+            <span>three Bluetooth sensors</span>
+          </button>
+          <button
+            type="button"
+            class="start-choice"
+            disabled={nothingWorks || runningSet.value !== null}
+            aria-expanded={isSimulatedOpen}
+            onClick={() => setSimulatedOpen(!isSimulatedOpen)}
+          >
+            <b>Simulated player</b>
+            <span>no sensors needed</span>
+          </button>
+          {isSimulatedOpen && (
             <SimulatedForm onStart={(choice) => beginSimulatedSet(client, choice)} />
           )}
+          <p class="start-caution">
+            Made-up names only. Everything stays on this device. Not a medical device.
+          </p>
         </div>
         {!nothingWorks && <SetList model={model} />}
       </div>
-      <Cautions />
     </main>
   );
-}
-
-function beginSimulatedSet(client: WorkerClient, choice: SimulatedChoice): void {
-  const { speed, ...player } = choice;
-  const transport = createSimulatedTransport({
-    options: sessionOptions(player, crypto.getRandomValues(new Uint32Array(1))[0] ?? 1),
-    speed: Number(speed),
-    head: newHead(),
-  });
-  const { description, landings$ } = transport;
-  runningSet.value = createCourtModel({ description, transport, client, landings$ });
-  goTo({ screen: 'court' });
-}
-
-function beginSensorSet(client: WorkerClient, entry: SensorSetEntry): void {
-  const description = describeSensorSet(entry, newHead());
-  const transport = createWebBluetoothTransport(
-    navigator.bluetooth,
-    createSensorPlaces(() => localStorage),
-  );
-  runningSet.value = createCourtModel({ description, transport, client });
-  goTo({ screen: 'court' });
-}
-
-function newHead(): SetHead {
-  return {
-    setId: crypto.randomUUID(),
-    startedAtMs: Date.now(),
-    programVersion: __PROGRAM_VERSION__,
-  };
 }

@@ -2,7 +2,6 @@ import { type ReadonlySignal, signal } from '@preact/signals';
 import type { RecoveredSet, SetSummary } from '../../worker/contract.ts';
 import { saveFile } from '../controls/save-file.ts';
 import type { WorkerClient } from '../worker-client.ts';
-import type { Known } from './known-entry.ts';
 
 /** What the Start screen shows of stored sets. */
 export interface StartModel {
@@ -10,8 +9,6 @@ export interface StartModel {
   readonly sets: ReadonlySignal<readonly SetSummary[] | null>;
   /** What was saved of sets that were never ended, in words; null when there are none. */
   readonly recovered: ReadonlySignal<string | null>;
-  /** Players and kit of earlier sets; null until the worker has answered. */
-  readonly known: ReadonlySignal<Known | null>;
   readonly trouble: ReadonlySignal<string | null>;
   save(setId: string): void;
   dispose(): void;
@@ -21,7 +18,6 @@ export interface StartModel {
 export function createStartModel(client: WorkerClient): StartModel {
   const sets = signal<readonly SetSummary[] | null>(null);
   const recovered = signal<string | null>(null);
-  const known = signal<Known | null>(null);
   const trouble = signal<string | null>(null);
   const wanted = new Set<string>();
   const subscription = client.messages$.subscribe((message) => {
@@ -29,11 +25,8 @@ export function createStartModel(client: WorkerClient): StartModel {
       sets.value = [...message.sets].sort((a, b) => b.startedAtMs - a.startedAtMs);
     } else if (message.type === 'recovered') {
       recovered.value = recoveredWords(message.sets);
-    } else if (message.type === 'library') {
-      known.value = message.library;
     } else if (message.type === 'set-ended') {
       client.post({ type: 'list-sets' });
-      client.post({ type: 'list-library' });
     } else if (message.type === 'set-file' && wanted.delete(message.setId)) {
       saveFile(message.fileName, [message.bytes]);
     } else if (message.type === 'trouble') {
@@ -41,9 +34,7 @@ export function createStartModel(client: WorkerClient): StartModel {
     }
   });
   client.post({ type: 'list-sets' });
-  client.post({ type: 'list-library' });
   return {
-    known,
     sets,
     recovered,
     trouble,

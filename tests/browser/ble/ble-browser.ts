@@ -1,4 +1,5 @@
 import { type Browser, chromium, type Page } from 'playwright-core';
+import { watchForeignRequests } from '../foreign-requests.ts';
 
 /** A page whose Bluetooth is the emulated one. */
 export interface BlePage {
@@ -8,6 +9,8 @@ export interface BlePage {
   choose(name: string): void;
   /** Uncaught exceptions and what the console calls an error. */
   readonly errors: string[];
+  /** Requests that left the app's origin. */
+  readonly foreign: readonly string[];
 }
 
 const WITHOUT_NETWORK = [
@@ -42,6 +45,7 @@ export async function openBlePage(
     viewport: { width: 390, height: 844 },
     acceptDownloads: true,
   });
+  const foreign = watchForeignRequests(context);
   const page = await context.newPage();
   // A busy machine makes it all slower, not wrong.
   page.setDefaultTimeout(60_000);
@@ -74,6 +78,7 @@ export async function openBlePage(
     browser,
     page,
     errors,
+    foreign,
     choose: (name) => {
       wanted = name;
     },

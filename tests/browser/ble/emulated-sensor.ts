@@ -36,6 +36,11 @@ export interface PlayerClock {
   startedMs: number | null;
 }
 
+/** The player's own time, microseconds: 0 while he waits. */
+export function playerNowUs({ startedMs }: PlayerClock): number {
+  return startedMs === null ? 0 : (performance.now() - startedMs) * 1000;
+}
+
 const BATTERY_SERVICE = '0000180f-0000-1000-8000-00805f9b34fb';
 const BATTERY_LEVEL = '00002a19-0000-1000-8000-00805f9b34fb';
 const BATTERY_PERCENT = 73;
@@ -126,8 +131,7 @@ export class EmulatedSensor {
   }
 
   #nowUs(): number {
-    const { startedMs } = this.#clock;
-    return startedMs === null ? 0 : (performance.now() - startedMs) * 1000;
+    return playerNowUs(this.#clock);
   }
 
   /** The part's packets; one counts as made when the firmware comes for the next. */

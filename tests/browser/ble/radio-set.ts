@@ -1,5 +1,3 @@
-import { readFile } from 'node:fs/promises';
-import type { Page } from 'playwright-core';
 import {
   type PerSegment,
   SEGMENT_WORDS,
@@ -7,13 +5,22 @@ import {
   type Segment,
   segmentIndex,
 } from '../../../src/core/arm/segments.ts';
-import { readSet, type StoredSet } from '../../../src/core/recording/set-reader.ts';
+import type { StoredSet } from '../../../src/core/recording/set-reader.ts';
+import type { SetEvent } from '../../../src/core/recording/set-record.ts';
 import { DEFAULT_ERRORS } from '../../../src/core/simulator/sensor-errors.ts';
-import type { SwingTruth } from '../../../src/core/simulator/session-types.ts';
+import type { LaterBlock, SwingTruth } from '../../../src/core/simulator/session-types.ts';
 import { simulateSensors } from '../../../src/core/simulator/simulate-session.ts';
 import type { FirmwareHardware } from '../../../src/core/simulator/virtual-firmware.ts';
+import { beginSensorSet } from '../begin-sensor-set.ts';
+import { saveNewestSet } from '../saved-set.ts';
+import { endSet } from '../simulated-set.ts';
 import { type BlePage, openBlePage } from './ble-browser.ts';
-import { EmulatedSensor, type PlayerClock, type SensorTraits } from './emulated-sensor.ts';
+import {
+  EmulatedSensor,
+  type PlayerClock,
+  playerNowUs,
+  type SensorTraits,
+} from './emulated-sensor.ts';
 import { FakeBluez } from './fake-bluez.ts';
 import { startPrivateBus } from './private-bus.ts';
 
@@ -21,8 +28,10 @@ import { startPrivateBus } from './private-bus.ts';
 export interface RadioSet extends BlePage {
   readonly sensors: PerSegment<EmulatedSensor>;
   readonly clock: PlayerClock;
-  /** What the player really does, by his own clock. */
+  /** What the player really does, by his own clock; grows when he hears of another block. */
   readonly swings: readonly SwingTruth[];
+  /** Tells the player what the coach has just tapped. The poses he begins with need not be asked for. */
+  hear(event: SetEvent): void;
   /** One more sensor within reach, with a name and a serial of its own. */
   add(name: string, traits: SensorTraits): EmulatedSensor;
   stop(): Promise<void>;
@@ -40,13 +49,15 @@ export interface RadioOptions {
   readonly traits?: Partial<PerSegment<SensorTraits>>;
   /** One about every five seconds from 12 s on; 3 s after the last the sensors make no more packets. */
   readonly swings?: number;
+  /** Swung once the player hears that the block began, and, with another implement, that the poses are asked for. */
+  readonly laterBlocks?: readonly LaterBlock[];
 }
 
 /** With the seed above: the last contact at 60.8 s. */
 const SWINGS = 11;
 
 /** Sensors of the invented player. */
-function simulatedPlayer(seed: number, swings: number) {
+function simulatedPlayer(seed: number, { swings = SWINGS, laterBlocks = [] }: RadioOptions) {
   return simulateSensors(
     {
       seed,
@@ -55,6 +66,7 @@ function simulatedPlayer(seed: number, swings: number) {
       ball: 'training',
       handedness: 'right',
       swings,
+      laterBlocks,
       swingIntervalS: 5,
       nominalRateHz: 200,
       errors: DEFAULT_ERRORS,
@@ -67,7 +79,7 @@ function simulatedPlayer(seed: number, swings: number) {
 export async function openRadioSet(
   chromiumPath: string,
   url: string,
-  { traits = {}, swings = SWINGS }: RadioOptions,
+  options: RadioOptions,
 ): Promise<RadioSet> {
   const bus = await startPrivateBus();
   const bluez = await FakeBluez.start(bus.address);
@@ -79,9 +91,9 @@ export async function openRadioSet(
     all.push(sensor);
     return sensor;
   };
-  const player = simulatedPlayer(PLAYER_SEED, swings);
+  const player = simulatedPlayer(PLAYER_SEED, options);
   const sensorOn = (segment: Segment) =>
-    add(NAMES[segment], player.hardware[segmentIndex(segment)]!, traits[segment] ?? {});
+    add(NAMES[segment], player.hardware[segmentIndex(segment)]!, options.traits?.[segment] ?? {});
   const sensors = {
     upperArm: sensorOn('upperArm'),
     forearm: sensorOn('forearm'),
@@ -93,8 +105,9 @@ export async function openRadioSet(
     sensors,
     clock,
     swings: player.swings,
+    hear: (event) => player.hear(event, playerNowUs(clock)),
     add: (name, its) =>
-      add(name, simulatedPlayer(PLAYER_SEED + all.length, swings).hardware[1], its),
+      add(name, simulatedPlayer(PLAYER_SEED + all.length, options).hardware[1], its),
     stop: async () => {
       // The browser first: it must not see its radio vanish.
       await ble.browser.close();
@@ -105,10 +118,9 @@ export async function openRadioSet(
   };
 }
 
-/** From the Start screen to the Court screen, where the sensors are connected. */
+/** From the Start screen to the Court screen, where the sensors are connected: by somebody who is new here. */
 export async function beginSet({ page }: RadioSet): Promise<void> {
-  await page.getByRole('button', { name: /New set/ }).click();
-  await page.getByRole('button', { name: 'Go to the court' }).click();
+  await beginSensorSet(page);
   await page.getByRole('button', { name: 'End set' }).waitFor();
 }
 
@@ -142,35 +154,8 @@ function sleep(seconds: number): Promise<void> {
   return new Promise((resolve) => setTimeout(resolve, 1000 * seconds));
 }
 
-/** The question stands for 3 s: on a busy machine the second tap may come too late, and is then a first one. */
-async function endSet(page: Page): Promise<void> {
-  for (let attempt = 1; ; attempt++) {
-    await page.getByRole('button', { name: /^(End set|Tap to end)$/ }).click();
-    await page
-      .getByRole('button', { name: 'Tap to end' })
-      .click({ timeout: 3000 })
-      .catch(() => {});
-    const heading = page.getByRole('heading', { name: 'Recent sets' });
-    const isThere = await heading.waitFor({ timeout: 10_000 }).then(
-      () => true,
-      () => false,
-    );
-    if (isThere) return;
-    if (attempt === 3) throw new Error('the set does not end');
-  }
-}
-
 /** Ends the set by the app's buttons, and saves its file by the app's button. */
 export async function endAndSaveSet({ page }: RadioSet): Promise<StoredSet> {
   await endSet(page);
-  const saving = page.waitForEvent('download', { timeout: 20_000 });
-  await page
-    .locator('.set-line')
-    .first()
-    .getByRole('button', { name: /Save set/ })
-    .click();
-  const download = await saving;
-  const result = readSet(new Uint8Array(await readFile(await download.path())));
-  if (!result.ok) throw new Error(result.error.message);
-  return result.set;
+  return saveNewestSet(page);
 }

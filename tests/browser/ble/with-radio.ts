@@ -22,6 +22,7 @@ export async function withRadio(
   try {
     await use(set);
     expect(set.errors).toEqual([]);
+    expect(set.foreign, 'requests that left the origin').toEqual([]);
   } finally {
     await set.stop();
   }

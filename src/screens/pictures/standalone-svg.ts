@@ -1,0 +1,61 @@
+import { LETTER } from './text-size.ts';
+
+/** What a saved picture is made of. */
+export interface SavedDrawing {
+  /** Inside of the SVG on the screen, its colours as `var(--name)`. */
+  readonly inner: string;
+  readonly width: number;
+  readonly height: number;
+  readonly title: string;
+  readonly words: string;
+  /** Value of a CSS variable: a colour, or the font. */
+  readonly colourOf: (name: string) => string;
+}
+
+const MARGIN_PX = 16;
+const TITLE_PX = 18;
+const WORDS_PX = 14;
+const LINE_PX = 20;
+
+/**
+ * A drawing as a file of its own: colours resolved, on its own ground, title and sentence above.
+ * @returns the text and its size in pixels
+ * Checked: tests/screens/standalone-svg.test.ts
+ */
+export function standaloneSvg({ inner, width, height, title, words, colourOf }: SavedDrawing) {
+  const lines = wrapped(words, width / (LETTER * WORDS_PX));
+  const head = TITLE_PX + 14 + lines.length * LINE_PX;
+  const size = { width: width + 2 * MARGIN_PX, height: height + head + 2 * MARGIN_PX };
+  const text = lines.map(
+    (line, i) =>
+      `<text y="${TITLE_PX + 6 + (i + 1) * LINE_PX - 4}" font-size="${WORDS_PX}">${escaped(line)}</text>`,
+  );
+  const body = [
+    `<svg xmlns="http://www.w3.org/2000/svg" width="${size.width}" height="${size.height}" viewBox="0 0 ${size.width} ${size.height}" font-family="var(--sans)">`,
+    `<title>${escaped(`${title}. ${words}`)}</title>`,
+    `<rect width="100%" height="100%" fill="var(--surface)"/>`,
+    `<g transform="translate(${MARGIN_PX} ${MARGIN_PX})" fill="var(--ink)">`,
+    `<text y="${TITLE_PX - 3}" font-size="${TITLE_PX}" font-weight="700">${escaped(title)}</text>`,
+    ...text,
+    `<g transform="translate(0 ${head})">${inner}</g></g></svg>`,
+  ].join('');
+  const resolved = body.replace(/var\((--[\w-]+)\)/g, (_, name: string) =>
+    escaped(colourOf(name).replaceAll('"', "'")),
+  );
+  return { ...size, text: resolved };
+}
+
+/** Words in lines of at most so many letters; a longer word stands alone. */
+function wrapped(words: string, letters: number): string[] {
+  const lines: string[] = [];
+  for (const word of words.split(' ')) {
+    const longer = `${lines.at(-1) ?? ''} ${word}`.trim();
+    if (lines.length > 0 && longer.length <= letters) lines[lines.length - 1] = longer;
+    else lines.push(word);
+  }
+  return lines;
+}
+
+function escaped(text: string): string {
+  return text.replaceAll('&', '&amp;').replaceAll('<', '&lt;').replaceAll('>', '&gt;');
+}

@@ -1,0 +1,46 @@
+import { Picture } from '../pictures/Picture.tsx';
+import { picturesOf } from '../pictures/pictures-of.ts';
+import type { ReadSet } from '../pictures/read-set.ts';
+
+interface Props {
+  readonly read: ReadSet;
+  /** false while some measures are still being computed. */
+  readonly isComplete: boolean;
+}
+
+/** All pictures of a set, each as soon as its measures are there. */
+export function SetPictures({ read, isComplete }: Props) {
+  const { pictures, waiting } = picturesOf(read);
+  return (
+    <section class="set-pictures" aria-labelledby="set-pictures-title" aria-busy={!isComplete}>
+      <header>
+        <h2 id="set-pictures-title">What these swings show</h2>
+        <p class="soft" role="status">
+          {progressWords(pictures.length, waiting, isComplete)}
+        </p>
+        {!isComplete && (
+          <progress
+            aria-label="Measures computed"
+            max={pictures.length + waiting}
+            value={pictures.length}
+          />
+        )}
+      </header>
+      <div class="picture-grid">
+        {pictures.map((spec) => (
+          <Picture
+            key={spec.id}
+            spec={spec}
+            fileStem={read.description.setId}
+            isStale={!isComplete && waiting === 0}
+          />
+        ))}
+      </div>
+    </section>
+  );
+}
+
+function progressWords(made: number, waiting: number, isComplete: boolean): string {
+  if (isComplete) return '';
+  return waiting === 0 ? 'Computing anew…' : `Computing: ${made} of ${made + waiting} pictures…`;
+}
