@@ -73,7 +73,10 @@ module.exports = {
       from: { path: '^src/screens/' },
       to: {
         path: '^src/core/',
-        pathNot: core('measures', 'arm', ...MATHS),
+        pathNot: [
+          core('measures', 'arm', 'plan', ...MATHS),
+          '^src/core/recording/conditions\\.ts$',
+        ],
         dependencyTypesNot: ['type-only'],
       },
     },

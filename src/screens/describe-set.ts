@@ -11,7 +11,7 @@ export type SetHead = Pick<SetDescription, 'setId' | 'startedAtMs' | 'programVer
  */
 export function describeSet(
   { player, handedness, consentOn, ...row }: PlayerRow,
-  { plan, sweetSpotBand, scoreSteps }: PlannedSet,
+  { plan, scoreSteps }: PlannedSet,
   head: SetHead,
 ): SetDescription {
   if (consentOn === undefined) throw new RangeError(`${player} has not agreed to be recorded`);
@@ -39,7 +39,7 @@ export function describeSet(
     implement: first.implement,
     ball: first.ball,
     ...(first.feed === '' ? {} : { feed: first.feed }),
-    sweetSpotBand,
+    sweetSpotBand: first.sweetSpotBand,
     scoreSteps,
     plan,
   };

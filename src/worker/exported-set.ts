@@ -1,4 +1,4 @@
-import { type ExportedFile, exportSet, type SetExport } from '../core/exports/set-export.ts';
+import type { ExportedFile, SetExport } from '../core/exports/set-export.ts';
 import { joinedBytes } from '../core/recording/joined-bytes.ts';
 import type { StoredSet } from '../core/recording/set-reader.ts';
 import { type ArchivedFile, packArchive } from './archive.ts';
@@ -13,6 +13,8 @@ export async function postExport(
   kind: SetExport,
   programVersion: string,
 ): Promise<void> {
+  // a Parquet writer that the court never needs
+  const { exportSet } = await import('../core/exports/set-export.ts');
   const files = exportSet(set, kind, programVersion);
   if (kind === 'motion-bids') {
     const fileName = `${set.description.setId}-motion-bids.zip`;

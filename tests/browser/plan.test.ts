@@ -81,15 +81,18 @@ describe.skipIf(underTest === null)('from the Start screen to the court', () => 
     await page.getByText('Nothing is told').click();
     await page.getByText('A tone').click();
     expect(await page.getByLabel('Only off the band').isDisabled()).toBe(true);
-    await page.getByLabel('Reach hoped for').fill('88.5');
+    await page.getByRole('group', { name: 'Kit A' }).getByLabel('Reach hoped for').fill('88.5');
     await page.getByLabel('Only off the band').check();
     await page.getByLabel('Ever less often').check();
     await confirmAndBegin(page);
     await page.getByRole('button', { name: 'Connect forearm', exact: true }).waitFor();
     const kept = await page.evaluate(() => JSON.parse(localStorage.getItem('last-plan') ?? ''));
     expect(kept).toMatchObject({
-      sweetSpotBand: { reachM: 0.885, halfWidthM: 0.03 },
       plan: {
+        conditions: [
+          { sweetSpotBand: { reachM: 0.885, halfWidthM: 0.03 } },
+          { sweetSpotBand: null },
+        ],
         blocks: [0, 1, 0, 1],
         order: 'as-listed',
         target: { widthM: 1.5, depthM: 0.8, stepM: 0.5 },

@@ -5,6 +5,7 @@ import type { ReviewedMeasures } from '../../src/core/measures/measure-set.ts';
 import { stepPipeline } from '../../src/core/pipeline/pipeline.ts';
 import { measureReviewed, reviewPipeline } from '../../src/core/pipeline/review.ts';
 import { traceSwing } from '../../src/core/pipeline/swing-trace.ts';
+import { firstCondition } from '../../src/core/recording/conditions.ts';
 import { readSet } from '../../src/core/recording/set-reader.ts';
 import type { SetRecord } from '../../src/core/recording/set-record.ts';
 import { isUnavailable } from '../../src/core/statistics/estimate.ts';
@@ -219,13 +220,7 @@ describe.skipIf(underTest === null)('Reading', () => {
     const { description, records } = demoSet();
     const state = finishedState({ description, records });
     const atUs = state.swings[11]!.cut.contact.timeUs + 5e5;
-    const condition = {
-      implement: description.implement,
-      ball: 'another ball',
-      feed: '',
-      implementLengthM: description.lengthsM.implement,
-      implementSensorFromWristM: description.sensorFromJointM.implement,
-    };
+    const condition = { ...firstCondition(description), ball: 'another ball' };
     const began: SetRecord = {
       kind: 'event',
       hostTimeUs: atUs,

@@ -8,7 +8,7 @@ export async function saveNewestSet(page: Page): Promise<StoredSet> {
   await page
     .locator('.set-line')
     .first()
-    .getByRole('button', { name: /Save set/ })
+    .getByRole('button', { name: /Save file of the set/ })
     .click();
   const download = await saving;
   const result = readSet(new Uint8Array(await readFile(await download.path())));

@@ -143,7 +143,7 @@ function hasStorage(page: Page): Promise<boolean> {
 async function savedSet(page: Page): Promise<StoredSet> {
   const download = page.waitForEvent('download');
   await page
-    .getByRole('button', { name: /Save set of/ })
+    .getByRole('button', { name: /Save file of the set/ })
     .first()
     .click();
   const result = readSet(new Uint8Array(await readFile(await (await download).path())));

@@ -199,6 +199,7 @@ describe('a set of three blocks, the last like the first', () => {
         feed: '',
         implementLengthM: description.lengthsM.implement,
         implementSensorFromWristM: description.sensorFromJointM.implement,
+        sweetSpotBand: null,
       },
     },
   });

@@ -14,6 +14,7 @@ const SAME: Condition = {
   feed: '',
   implementLengthM: description.lengthsM.implement,
   implementSensorFromWristM: description.sensorFromJointM.implement,
+  sweetSpotBand: null,
 };
 
 /** The set with blocks that begin at these times. */

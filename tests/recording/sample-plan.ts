@@ -12,6 +12,7 @@ export const samplePlan: SetPlan = {
       feed: '',
       implementLengthM: sampleDescription.lengthsM.implement,
       implementSensorFromWristM: sampleDescription.sensorFromJointM.implement,
+      sweetSpotBand: sampleDescription.sweetSpotBand,
     },
     {
       implement: 'long racket',
@@ -19,6 +20,7 @@ export const samplePlan: SetPlan = {
       feed: 'from the hand',
       implementLengthM: 0.65,
       implementSensorFromWristM: 0.12,
+      sweetSpotBand: null,
     },
   ],
   blocks: [0, 1, 1, 0],

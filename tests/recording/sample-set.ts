@@ -63,6 +63,7 @@ export const sampleRecords: readonly SetRecord[] = [
         feed: 'dropped by hand',
         implementLengthM: 0.58,
         implementSensorFromWristM: 0.12,
+        sweetSpotBand: null,
       },
     },
   },

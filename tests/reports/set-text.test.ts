@@ -48,6 +48,7 @@ const CONDITION: Condition = {
   feed: '',
   implementLengthM: 0.55,
   implementSensorFromWristM: 0.12,
+  sweetSpotBand: null,
 };
 
 /** A swing the coach said nothing more of. */

@@ -10,6 +10,7 @@ const short: Condition = {
   feed: '',
   implementLengthM: 0.45,
   implementSensorFromWristM: 0.13,
+  sweetSpotBand: null,
 };
 const full: Condition = { ...short, implement: '685 mm racket', implementLengthM: 0.55 };
 const plan: SetPlan = {

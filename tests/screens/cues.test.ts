@@ -22,7 +22,7 @@ describe('what the player hears of a swing', () => {
   it('is good, or the side and the whole centimetres beyond the band, at least one', () => {
     const words = (reachM: number) => {
       const swing = reaching(1, reachM);
-      return cueOf({ plan: spokenAlways, sweetSpotBand: band }, [swing], swing)?.words;
+      return cueOf(spokenAlways, band, [swing], swing)?.words;
     };
     expect(words(0.91)).toBe('good');
     expect(words(0.83)).toBe('short 4');
@@ -33,27 +33,26 @@ describe('what the player hears of a swing', () => {
     const plan = planWith({ cue: 'tone', isOnlyOffBand: true, isFading: false });
     const good = reaching(1, 0.9);
     const off = reaching(2, 0.95);
-    expect(cueOf({ plan, sweetSpotBand: band }, [good], good)).toBeNull();
-    expect(cueOf({ plan, sweetSpotBand: band }, [good, off], off)?.kind).toBe('tone');
+    expect(cueOf(plan, band, [good], good)).toBeNull();
+    expect(cueOf(plan, band, [good, off], off)?.kind).toBe('tone');
     const lost = { ...off, swing: { ...off.swing, voidReason: 'sensor-gap' as const } };
-    expect(cueOf({ plan, sweetSpotBand: band }, [lost], lost)).toBeNull();
+    expect(cueOf(plan, band, [lost], lost)).toBeNull();
   });
 
   it('fades from every swing in the first block to one in four in the last', () => {
     const plan = planWith({ cue: 'speech', isOnlyOffBand: false, isFading: true });
     const told = (block: number): number => {
       const swings = [1, 2, 3, 4].map((number) => reaching(4 * block + number, 0.95, block));
-      return swings.filter((swing) => cueOf({ plan, sweetSpotBand: band }, swings, swing) !== null)
-        .length;
+      return swings.filter((swing) => cueOf(plan, band, swings, swing) !== null).length;
     };
     expect([told(0), told(3)]).toEqual([4, 1]);
   });
 
   it('says the reach itself while no band is known, and no tone, which could not tell it', () => {
     const swing = reaching(1, 0.876);
-    expect(cueOf({ plan: spokenAlways, sweetSpotBand: null }, [swing], swing)?.words).toBe('87');
+    expect(cueOf(spokenAlways, null, [swing], swing)?.words).toBe('87');
     const plan = planWith({ cue: 'tone', isOnlyOffBand: false, isFading: false });
-    expect(cueOf({ plan, sweetSpotBand: null }, [swing], swing)).toBeNull();
+    expect(cueOf(plan, null, [swing], swing)).toBeNull();
   });
 });
 

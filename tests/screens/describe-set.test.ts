@@ -15,7 +15,7 @@ const player = {
   forearmSensorM: 0.14,
   seenMs: 0,
 } as const;
-const planned = { plan: samplePlan, sweetSpotBand: null, scoreSteps: [1, 0] };
+const planned = { plan: samplePlan, scoreSteps: [1, 0] };
 
 describe('describeSet', () => {
   it('begins with the condition of the first block, and is read back as it is', () => {

@@ -29,6 +29,8 @@ const short = {
   feed: '',
   wristToSweetSpotCm: 45,
   implementSensorCm: 13,
+  hopedReachCm: Number.NaN,
+  halfWidthCm: 3,
 };
 const long = { ...short, implement: 'long', wristToSweetSpotCm: 62.5 };
 const entry = { ...newPlan(7), kits: [short] };
@@ -41,8 +43,12 @@ describe('a kit as typed', () => {
       feed: 'machine',
       implementLengthM: 0.625,
       implementSensorFromWristM: 0.13,
+      sweetSpotBand: null,
     });
     expect(entryOfCondition(conditionOf(long))).toEqual(long);
+    const hoped = { ...long, hopedReachCm: 88.5, halfWidthCm: 2.5 };
+    expect(conditionOf(hoped).sweetSpotBand).toEqual({ reachM: 0.885, halfWidthM: 0.025 });
+    expect(entryOfCondition(conditionOf(hoped))).toEqual(hoped);
   });
 
   const library: Library = {
@@ -80,7 +86,7 @@ describe('a kit as typed', () => {
 
 describe('a plan as typed', () => {
   it('is forty swings with one kit, scored by eye, unless said otherwise', () => {
-    const { plan, sweetSpotBand, scoreSteps } = plannedSetOf(entry, 99);
+    const { plan, scoreSteps } = plannedSetOf(entry, 99);
     expect(plan).toEqual({
       task: '',
       target: null,
@@ -92,7 +98,6 @@ describe('a plan as typed', () => {
       feedback: { cue: 'none', isOnlyOffBand: false, isFading: false },
       cautionsConfirmedAtMs: 99,
     });
-    expect(sweetSpotBand).toBeNull();
     expect(scoreSteps).toEqual([10, 8, 6, 4, 2, 0]);
   });
 
@@ -100,7 +105,7 @@ describe('a plan as typed', () => {
     const full = {
       ...entry,
       task: 'Drive',
-      kits: [short, long],
+      kits: [{ ...short, hopedReachCm: 88.5, halfWidthCm: 2.5 }, long],
       rounds: 3,
       swingsPerBlock: 15,
       scoring: 'box',
@@ -108,8 +113,6 @@ describe('a plan as typed', () => {
       depthM: 1,
       stepM: 0.25,
       points: '3 2 1',
-      hopedReachCm: 88.5,
-      halfWidthCm: 2.5,
       feedback: { cue: 'speech', isOnlyOffBand: true, isFading: true },
     } as const;
     expect(entryOfPlan(plannedSetOf(full, 0), 7)).toEqual(full);
@@ -119,7 +122,7 @@ describe('a plan as typed', () => {
   });
 
   it('comes back from a plan made elsewhere', () => {
-    const planned = { plan: samplePlan, sweetSpotBand: null, scoreSteps: [1, 0] };
+    const planned = { plan: samplePlan, scoreSteps: [1, 0] };
     const back = entryOfPlan(planned, 1);
     expect(plannedSetOf(back, samplePlan.cautionsConfirmedAtMs)).toEqual({
       ...planned,
@@ -132,9 +135,8 @@ describe('a plan as typed', () => {
     const feedback = { cue: 'tone', isOnlyOffBand: true, isFading: true } as const;
     const one = plannedSetOf({ ...entry, rounds: 1, feedback }, 0);
     expect(one.plan.feedback).toEqual({ cue: 'tone', isOnlyOffBand: false, isFading: false });
-    const more = plannedSetOf({ ...entry, hopedReachCm: 90, feedback }, 0);
+    const more = plannedSetOf({ ...entry, kits: [{ ...short, hopedReachCm: 90 }], feedback }, 0);
     expect(more.plan.feedback).toEqual(feedback);
-    expect(more.sweetSpotBand).toEqual({ reachM: 0.9, halfWidthM: 0.03 });
   });
 
   it.each([
@@ -172,8 +174,10 @@ describe('a plan in words', () => {
     expect(feedbackWords(entry)).toBe('Nothing is told');
     const feedback = { cue: 'tone', isOnlyOffBand: true, isFading: true } as const;
     expect(feedbackWords({ ...entry, feedback })).toBe('Tone, ever less often');
-    expect(feedbackWords({ ...entry, feedback, rounds: 1, hopedReachCm: 90 })).toBe(
-      'Band 90 ± 3 cm, tone, only off the band',
+    const hoped = { ...short, hopedReachCm: 90 };
+    expect(kitWords({ ...entry, kits: [hoped] })).toEqual(['short, soft, 90 ± 3 cm']);
+    expect(feedbackWords({ ...entry, feedback, rounds: 1, kits: [hoped] })).toBe(
+      'Tone, only off the band',
     );
   });
 });

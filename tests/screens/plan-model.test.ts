@@ -8,7 +8,6 @@ import { fakeClient } from './fake-client.ts';
 
 const planned: PlannedSet = {
   plan: { ...samplePlan, feedback: { cue: 'none', isOnlyOffBand: false, isFading: false } },
-  sweetSpotBand: { reachM: 0.9, halfWidthM: 0.03 },
   scoreSteps: [3, 2, 1, 0],
 };
 

@@ -1,11 +1,11 @@
-import { readScoreSteps, readSweetSpotBand } from '../recording/description-json.ts';
+import { readScoreSteps } from '../recording/description-json.ts';
 import { asObject, parseJson } from '../recording/json-shape.ts';
 import { readPlan } from '../recording/plan-json.ts';
 import type { SetDescription } from '../recording/set-description.ts';
 import type { SetPlan } from '../recording/set-plan.ts';
 
 /** Everything about a set but its player: the same plan serves a whole group. Plain data, metres. */
-export interface PlannedSet extends Pick<SetDescription, 'sweetSpotBand' | 'scoreSteps'> {
+export interface PlannedSet extends Pick<SetDescription, 'scoreSteps'> {
   readonly plan: SetPlan;
 }
 
@@ -18,7 +18,6 @@ export function readPlannedSet(text: string): PlannedSet {
   const from = asObject(parseJson(text, 'the kept plan'), 'the kept plan');
   return {
     plan: readPlan(from.plan),
-    sweetSpotBand: readSweetSpotBand(from.sweetSpotBand),
     scoreSteps: readScoreSteps(from.scoreSteps),
   };
 }

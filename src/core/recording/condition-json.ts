@@ -1,5 +1,5 @@
 import { asNumber, asObject, asText } from './json-shape.ts';
-import type { Condition } from './set-record.ts';
+import type { Condition, SweetSpotBand } from './set-record.ts';
 
 /** No arm segment, sensor offset or reach comes near this, metres. */
 export const MAX_LENGTH_M = 5;
@@ -23,5 +23,20 @@ export function readCondition(value: unknown, where: string): Condition {
     feed: asText(from.feed, `the feed of ${where}`, MAX_NAME),
     implementLengthM: length('implementLengthM', MIN_LENGTH_M),
     implementSensorFromWristM: length('implementSensorFromWristM', 0),
+    // files of before this field do not have it
+    sweetSpotBand: readSweetSpotBand(from.sweetSpotBand ?? null),
+  };
+}
+
+/**
+ * Checks a sweet-spot band, metres; null while nobody knows one.
+ * @throws ShapeError naming the field that is wrong
+ */
+export function readSweetSpotBand(value: unknown): SweetSpotBand | null {
+  if (value === null) return null;
+  const from = asObject(value, 'sweetSpotBand');
+  return {
+    reachM: asNumber(from.reachM, 'sweetSpotBand.reachM', 0, MAX_LENGTH_M),
+    halfWidthM: asNumber(from.halfWidthM, 'sweetSpotBand.halfWidthM', 0, MAX_LENGTH_M),
   };
 }

@@ -8,6 +8,7 @@ export function firstCondition({
   feed,
   lengthsM,
   sensorFromJointM,
+  sweetSpotBand,
 }: SetDescription): Condition {
   return {
     implement,
@@ -15,6 +16,7 @@ export function firstCondition({
     feed: feed ?? '',
     implementLengthM: lengthsM.implement,
     implementSensorFromWristM: sensorFromJointM.implement,
+    sweetSpotBand,
   };
 }
 

@@ -1,7 +1,7 @@
 import { MAX_STATURE_M, MIN_STATURE_M } from '../arm/segment-lengths.ts';
 import { type PerSegment, SEGMENTS } from '../arm/segments.ts';
 import { readCalibrations } from './calibration-json.ts';
-import { MAX_LENGTH_M, MIN_LENGTH_M } from './condition-json.ts';
+import { MAX_LENGTH_M, MIN_LENGTH_M, readSweetSpotBand } from './condition-json.ts';
 import { firstCondition } from './conditions.ts';
 import {
   asList,
@@ -119,19 +119,6 @@ function readDay(value: unknown, where: string): string {
 
 function isoDay(timeMs: number): string | null {
   return Number.isNaN(timeMs) ? null : new Date(timeMs).toISOString().slice(0, 10);
-}
-
-/**
- * Checks a sweet-spot band, metres; null while nobody knows one.
- * @throws ShapeError naming the field that is wrong
- */
-export function readSweetSpotBand(value: unknown): SetDescription['sweetSpotBand'] {
-  if (value === null) return null;
-  const from = asObject(value, 'sweetSpotBand');
-  return {
-    reachM: asNumber(from.reachM, 'sweetSpotBand.reachM', 0, MAX_LENGTH_M),
-    halfWidthM: asNumber(from.halfWidthM, 'sweetSpotBand.halfWidthM', 0, MAX_LENGTH_M),
-  };
 }
 
 /**

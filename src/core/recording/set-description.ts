@@ -1,6 +1,7 @@
 import type { PerSegment } from '../arm/segments.ts';
 import type { SensorCalibration } from '../calibration/sensor-calibration.ts';
 import type { SetPlan } from './set-plan.ts';
+import type { SweetSpotBand } from './set-record.ts';
 
 /** Bench calibration of the sensor with this serial. */
 export interface CalibratedSensor {
@@ -41,8 +42,8 @@ export interface SetDescription {
   readonly ball: string;
   /** How the ball comes, in the coach's words; absent: nobody said. */
   readonly feed?: string;
-  /** The reach the coach hopes for and how far from it still counts; null while nobody knows. */
-  readonly sweetSpotBand: { readonly reachM: number; readonly halfWidthM: number } | null;
+  /** Of the first block; null while nobody knows. */
+  readonly sweetSpotBand: SweetSpotBand | null;
   /** Points a ball can score, best first, as the score pad shows them. */
   readonly scoreSteps: readonly number[];
   /** Absent: the set goes on under one condition until it is ended. */

@@ -20,6 +20,12 @@ export type SetRecord =
     }
   | { readonly kind: 'event'; readonly hostTimeUs: number; readonly event: SetEvent };
 
+/** The reach the coach hopes for and how far from it still counts, metres. */
+export interface SweetSpotBand {
+  readonly reachM: number;
+  readonly halfWidthM: number;
+}
+
 /** What a block is swung under: one implement, one ball, one way of feeding it. */
 export interface Condition {
   readonly implement: string;
@@ -29,6 +35,8 @@ export interface Condition {
   /** Wrist to sweet spot, and wrist to the implement's sensor, metres. */
   readonly implementLengthM: number;
   readonly implementSensorFromWristM: number;
+  /** With this implement; null while nobody knows. */
+  readonly sweetSpotBand: SweetSpotBand | null;
 }
 
 /** What the coach did, and what the link knows. Edits append events; nothing recorded is ever changed. */

@@ -1,5 +1,7 @@
 import type { PerSegment } from '../arm/segments.ts';
 import type { Condition } from '../recording/set-record.ts';
+import { reachOf } from './arm-kinematics.ts';
+import { CONTACT, radians } from './player-poses.ts';
 import type { BallName, ImplementName, Kit } from './session-types.ts';
 
 /**
@@ -40,6 +42,9 @@ export const BALLS: Readonly<Record<BallName, SimulatedBall>> = {
   training: { words: 'larger, slower training ball', timingSdS: 0.003 },
 };
 
+/** How far off his best reach the invented player still strikes well, metres. */
+const BAND_HALF_WIDTH_M = 0.015;
+
 /** Points for the distance from the middle of the target box, best first. */
 export const SCORE_STEPS = [10, 8, 6, 4, 2, 0] as const;
 
@@ -58,6 +63,10 @@ export function conditionOf({ implement, ball }: Kit): Condition {
     feed: '',
     implementLengthM: IMPLEMENTS[implement].wristToSweetSpotM,
     implementSensorFromWristM: SENSOR_FROM_JOINT_M.implement,
+    sweetSpotBand: {
+      reachM: reachOf(Float64Array.from(radians(CONTACT, false)), lengthsOf({ implement })),
+      halfWidthM: BAND_HALF_WIDTH_M,
+    },
   };
 }
 

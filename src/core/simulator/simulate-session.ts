@@ -4,16 +4,9 @@ import { seededRandom } from '../maths/random.ts';
 import { encodeSensorInfo } from '../packets/sensor-info.ts';
 import type { SetDescription } from '../recording/set-description.ts';
 import type { SetEvent, SetRecord } from '../recording/set-record.ts';
-import { ARM_CHANNELS, reachOf, segmentOrientation } from './arm-kinematics.ts';
+import { ARM_CHANNELS, segmentOrientation } from './arm-kinematics.ts';
 import { fallAt, fallOrientation } from './fall.ts';
-import {
-  BALLS,
-  IMPLEMENTS,
-  lengthsOf,
-  PLAYER_ARM_M,
-  SCORE_STEPS,
-  SENSOR_FROM_JOINT_M,
-} from './kit.ts';
+import { conditionOf, PLAYER_ARM_M, SCORE_STEPS, SENSOR_FROM_JOINT_M } from './kit.ts';
 import { ListeningPlayer } from './listening-player.ts';
 import { planKnocks } from './plan-knocks.ts';
 import { streamRandom, streamSeed } from './random-streams.ts';
@@ -60,18 +53,18 @@ function planSession(options: SessionOptions): PlannedSession {
   return { options, player, sensors };
 }
 
-function describeSession({ options, player }: PlannedSession, head: Head): SetDescription {
-  const bestM = reachOf(player.movement.idealContact, lengthsOf(options));
+function describeSession({ options }: PlannedSession, head: Head): SetDescription {
+  const { implement, ball, implementLengthM, sweetSpotBand } = conditionOf(options);
   return {
     ...head,
     source: 'simulated',
     player: 'Player A (invented)',
     handedness: options.handedness,
-    lengthsM: { ...PLAYER_ARM_M, implement: IMPLEMENTS[options.implement].wristToSweetSpotM },
+    lengthsM: { ...PLAYER_ARM_M, implement: implementLengthM },
     sensorFromJointM: SENSOR_FROM_JOINT_M,
-    implement: IMPLEMENTS[options.implement].words,
-    ball: BALLS[options.ball].words,
-    sweetSpotBand: { reachM: bestM, halfWidthM: 0.015 },
+    implement,
+    ball,
+    sweetSpotBand,
     scoreSteps: SCORE_STEPS,
   };
 }

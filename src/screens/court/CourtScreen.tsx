@@ -103,7 +103,7 @@ export function CourtScreen({ model, client }: Props) {
             {panels[shown] ?? (
               <>
                 <FunnelChart funnel={model.funnel.value} />
-                <LastTen band={model.description.sweetSpotBand} swings={model.swings.value} />
+                <LastTen band={model.band.value} swings={model.likeSwings.value} />
               </>
             )}
           </div>
@@ -129,11 +129,9 @@ async function endSet(model: CourtModel, client: WorkerClient, then: AfterSet): 
   else if (then === 'reading') goTo({ screen: 'set', setId });
   else if (plan !== undefined) {
     // Another arm hopes for another reach.
-    beginSensorSet(client, then, {
-      plan: { ...plan, cautionsConfirmedAtMs: Date.now() },
-      scoreSteps,
-      sweetSpotBand: null,
-    });
+    const conditions = plan.conditions.map((one) => ({ ...one, sweetSpotBand: null }));
+    const again = { ...plan, conditions, cautionsConfirmedAtMs: Date.now() };
+    beginSensorSet(client, then, { plan: again, scoreSteps });
   }
 }
 

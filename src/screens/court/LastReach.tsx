@@ -7,8 +7,8 @@ import './last-reach.css';
 
 /** The last swing: where its reach lies against the band, then the number. */
 export function LastReach({ view }: { readonly view: CourtView }) {
-  const band = view.description.sweetSpotBand;
-  const swings = view.swings.value;
+  const band = view.band.value;
+  const swings = view.likeSwings.value;
   const last = lastStruck(swings);
   const scale = reachScale(band, swings);
   const reachM = last === undefined || last.swing.voidReason !== null ? null : last.swing.reachM;
@@ -59,14 +59,14 @@ function Digits({ reachM }: { readonly reachM: number | null }) {
 }
 
 function headline(view: CourtView): string {
-  const last = lastStruck(view.swings.value);
+  const last = lastStruck(view.likeSwings.value);
   if (last === undefined) return 'Zeroed. Waiting for the first swing.';
   if (last.swing.voidReason !== null) return voidWords(last.swing.voidReason);
-  return missWords(missOf(last.swing.reachM, view.description.sweetSpotBand));
+  return missWords(missOf(last.swing.reachM, view.band.value));
 }
 
 function pointsWords(view: CourtView): string {
-  const last = lastStruck(view.swings.value);
+  const last = lastStruck(view.likeSwings.value);
   if (last === undefined) return '';
   if (last.discarded) return 'discarded';
   return last.points === null ? 'no score' : `${last.points} points`;

@@ -1,12 +1,12 @@
 import type { ScoredSwing } from '../../core/pipeline/outputs.ts';
-import type { SetDescription } from '../../core/recording/set-description.ts';
+import type { SweetSpotBand } from '../../core/recording/set-record.ts';
 import { Mark, type MarkKind } from '../controls/Mark.tsx';
 import { placeOf, type ReachScale, reachScale } from './reach-scale.ts';
 import { centimetres, missOf, missWords, voidWords } from './swing-words.ts';
 import './last-ten.css';
 
 interface Props {
-  readonly band: SetDescription['sweetSpotBand'];
+  readonly band: SweetSpotBand | null;
   readonly swings: readonly ScoredSwing[];
 }
 
@@ -61,16 +61,13 @@ function dotBottom({ swing }: ScoredSwing, scale: ReachScale | null): string {
   return `${placeOf(scale, swing.reachM) * 100}%`;
 }
 
-function markOf({ swing }: ScoredSwing, band: SetDescription['sweetSpotBand']): MarkKind {
+function markOf({ swing }: ScoredSwing, band: SweetSpotBand | null): MarkKind {
   if (swing.voidReason !== null) return 'void';
   const { side } = missOf(swing.reachM, band);
   return side === 'short' || side === 'long' ? 'off' : side;
 }
 
-function describe(
-  { swing, points, discarded }: ScoredSwing,
-  band: SetDescription['sweetSpotBand'],
-): string {
+function describe({ swing, points, discarded }: ScoredSwing, band: SweetSpotBand | null): string {
   const reach =
     swing.voidReason === null
       ? `${centimetres(swing.reachM)} cm, ${missWords(missOf(swing.reachM, band))}`

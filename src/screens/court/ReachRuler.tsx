@@ -1,11 +1,11 @@
-import type { SetDescription } from '../../core/recording/set-description.ts';
+import type { SweetSpotBand } from '../../core/recording/set-record.ts';
 import { placeOf, type ReachScale, ticksOf } from './reach-scale.ts';
 import { missOf } from './swing-words.ts';
 import './reach-ruler.css';
 
 interface Props {
   readonly scale: ReachScale;
-  readonly band: SetDescription['sweetSpotBand'];
+  readonly band: SweetSpotBand | null;
   /** null draws the empty ruler. */
   readonly reachM: number | null;
 }

@@ -36,10 +36,10 @@ export function ScorePad({ model, isByMap, onNote, onMore, onEnd }: Props) {
               aria-pressed={target?.points === points}
               aria-label={`${points} points`}
               aria-keyshortcuts={String(at + 1)}
+              data-key={at + 1}
               onClick={() => model.score(points)}
             >
               {points}
-              <kbd>{at + 1}</kbd>
             </button>
           ))}
         </div>

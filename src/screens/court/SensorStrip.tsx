@@ -59,19 +59,18 @@ function SensorCell({ name, status, reconnect }: CellProps) {
     <>
       <Mark kind={MARKS[status.level]} sizePx={17} />
       <span>
-        <b>{name}</b>
+        <b>
+          {reconnect !== null && <span class="out-of-sight">Connect </span>}
+          {name}
+          <span class="out-of-sight">: </span>
+        </b>
         <span>{status.short}</span>
       </span>
     </>
   );
   if (reconnect === null) return <div class="sensor-cell">{content}</div>;
   return (
-    <button
-      type="button"
-      class="sensor-cell"
-      aria-label={`Connect ${name}: ${status.short}`}
-      onClick={reconnect}
-    >
+    <button type="button" class="sensor-cell" onClick={reconnect}>
       {content}
     </button>
   );

@@ -130,7 +130,7 @@ export function createCourtModel(sources: CourtSources): CourtModel {
     const { contactTimeUs } = newest.swing;
     heardUs = contactTimeUs;
     if (!isSoundOn.value) return;
-    const cue = cueOf(description, swings.value, newest);
+    const cue = cueOf(description.plan, court.band.value, swings.value, newest);
     if (cue === null) sound.tick();
     else {
       if (cue.kind === 'tone') sound.tone(cue.miss);

@@ -10,7 +10,7 @@ import type {
   ShakeState,
   ZeroState,
 } from '../../core/pipeline/outputs.ts';
-import { firstCondition } from '../../core/recording/conditions.ts';
+import { firstCondition, isSameImplement } from '../../core/recording/conditions.ts';
 import type { SetDescription } from '../../core/recording/set-description.ts';
 import type { Condition } from '../../core/recording/set-record.ts';
 import type { ConnectionState } from '../../devices/transport.ts';
@@ -32,6 +32,10 @@ export interface CourtView {
   readonly sensors: ReadonlySignal<PerSegment<SensorStatus>>;
   readonly connections: ReadonlySignal<PerSegment<ConnectionState>>;
   readonly swings: ReadonlySignal<readonly ScoredSwing[]>;
+  /** Those with the implement of the running block: reaches of others are not to be compared with them. */
+  readonly likeSwings: ReadonlySignal<readonly ScoredSwing[]>;
+  /** Of the running block. */
+  readonly band: ReadonlySignal<Condition['sweetSpotBand']>;
   readonly funnel: ReadonlySignal<Funnel | null>;
   /** A problem of storage or worker, in words. */
   readonly trouble: ReadonlySignal<string | null>;
@@ -66,6 +70,11 @@ export function createCourtView({
       earlier: earlier.value?.sensors[segment] ?? null,
       viewUs: isFrozen.value ? Number.POSITIVE_INFINITY : (view.value?.hostTimeUs ?? 0),
     });
+  const blocks = keepWhileSame(
+    () => view.value?.blocks ?? [firstCondition(description)],
+    JSON.stringify,
+  );
+  const swings = keepWhileSame(() => asSaid(view.value?.swings ?? []), swingsKey);
   return {
     description,
     connections,
@@ -75,10 +84,7 @@ export function createCourtView({
       JSON.stringify,
     ),
     pose: keepWhileSame(() => view.value?.pose ?? null, JSON.stringify),
-    blocks: keepWhileSame(
-      () => view.value?.blocks ?? [firstCondition(description)],
-      JSON.stringify,
-    ),
+    blocks,
     notes: keepWhileSame(() => view.value?.notes ?? [], JSON.stringify),
     shake: keepWhileSame<ShakeState>(() => view.value?.shake ?? { phase: 'none' }, JSON.stringify),
     health: computed(
@@ -92,7 +98,12 @@ export function createCourtView({
       ];
       return { upperArm, forearm, implement };
     }, JSON.stringify),
-    swings: keepWhileSame(() => asSaid(view.value?.swings ?? []), swingsKey),
+    swings,
+    likeSwings: computed(() => {
+      const running = blocks.value.at(-1)!;
+      return swings.value.filter(({ block }) => isSameImplement(blocks.value[block]!, running));
+    }),
+    band: computed(() => blocks.value.at(-1)!.sweetSpotBand),
     funnel: keepWhileSame(() => view.value?.funnel ?? null, funnelKey),
     show: (next) => {
       // Two views in turn: the window never shrinks to nothing, which would make a warning flicker.

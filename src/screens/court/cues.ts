@@ -1,6 +1,7 @@
 import type { ScoredSwing } from '../../core/pipeline/outputs.ts';
 import { isTold } from '../../core/plan/feedback-schedule.ts';
-import type { SetDescription } from '../../core/recording/set-description.ts';
+import type { SetPlan } from '../../core/recording/set-plan.ts';
+import type { SweetSpotBand } from '../../core/recording/set-record.ts';
 import { isStruck } from './coach-log.ts';
 import { centimetres, type Miss, missOf } from './swing-words.ts';
 
@@ -13,11 +14,13 @@ export interface Cue {
 
 /**
  * The cue of a swing that has just come, by the plan's feedback.
+ * @param band of its block
  * @param swings of the set so far, this one among them
  * @returns null: the player is not told
  */
 export function cueOf(
-  { plan, sweetSpotBand }: Pick<SetDescription, 'plan' | 'sweetSpotBand'>,
+  plan: SetPlan | undefined,
+  band: SweetSpotBand | null,
   swings: readonly ScoredSwing[],
   scored: ScoredSwing,
 ): Cue | null {
@@ -27,7 +30,7 @@ export function cueOf(
     (other) =>
       other.block === block && isStruck(other) && other.swing.contactTimeUs < swing.contactTimeUs,
   );
-  const miss = missOf(swing.reachM, sweetSpotBand);
+  const miss = missOf(swing.reachM, band);
   const isInBand = miss.side === 'unknown' ? null : miss.side === 'in';
   const place = { block, nBlocks: plan.blocks.length, swing: before.length };
   if (!isTold(plan.feedback, place, isInBand)) return null;

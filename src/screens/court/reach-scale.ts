@@ -1,5 +1,5 @@
 import type { ScoredSwing } from '../../core/pipeline/outputs.ts';
-import type { SetDescription } from '../../core/recording/set-description.ts';
+import type { SweetSpotBand } from '../../core/recording/set-record.ts';
 
 /** A fixed window of reach for ruler and dots, so that the same place always means the same reach. */
 export interface ReachScale {
@@ -20,7 +20,7 @@ const EDGE = 0.03;
  * @returns null before there is anything to centre on
  */
 export function reachScale(
-  band: SetDescription['sweetSpotBand'],
+  band: SweetSpotBand | null,
   swings: readonly ScoredSwing[],
 ): ReachScale | null {
   if (band !== null) {

@@ -1,4 +1,4 @@
-import type { SetDescription } from '../../core/recording/set-description.ts';
+import type { SweetSpotBand } from '../../core/recording/set-record.ts';
 import type { Swing, VoidReason } from '../../core/swings/swing.ts';
 
 const VOID_WORDS: Readonly<Record<VoidReason, string>> = {
@@ -27,7 +27,7 @@ export interface Miss {
 const SHOWN_AS_NOTHING_M = 0.0005;
 
 /** Distance of a reach from the sweet-spot band; `unknown` while nobody knows the band. */
-export function missOf(reachM: number, band: SetDescription['sweetSpotBand']): Miss {
+export function missOf(reachM: number, band: SweetSpotBand | null): Miss {
   if (band === null) return { side: 'unknown', beyondM: 0 };
   const fromCentreM = reachM - band.reachM;
   const beyondM = Math.max(0, Math.abs(fromCentreM) - band.halfWidthM);
@@ -43,7 +43,7 @@ export function missWords(miss: Miss): string {
 }
 
 /** What a screen reader says when a swing arrives. */
-export function announce(swing: Swing, band: SetDescription['sweetSpotBand']): string {
+export function announce(swing: Swing, band: SweetSpotBand | null): string {
   const name = `Swing ${swing.index + 1}`;
   if (swing.voidReason !== null) return `${name}. ${voidWords(swing.voidReason)}.`;
   return `${name}. ${centimetres(swing.reachM)} cm. ${missWords(missOf(swing.reachM, band))}.`;

@@ -19,6 +19,9 @@ import {
 import { extentOf, roundRange } from './scale.ts';
 import { Curve, Ellipse, Inside, Marks } from './shapes.tsx';
 
+/** An ellipse of fewer balls says nothing but that they are few. */
+const LEAST_BALLS = MEASURES.accuracySplit.limits.minimumN;
+
 type Ellipses = AnglePlane['ellipses'];
 
 interface Plane {
@@ -41,8 +44,7 @@ export function anglePlanesPicture(read: ReadSet): PictureSpec | null {
     words: isUnavailable(split)
       ? unknownVerdict(MEASURES.accuracySplit, angleN, split).words
       : split.verdict.words,
-    explanation:
-      'Each mark is one ball: its two angles at contact. The ellipses are where 95 % of further balls of a class would lie. Along the dashed line both angles change and reach stays the same: spread along it does no harm, spread across it changes reach. A turn of the whole arm moves two segments alike, along the rising diagonal; elbow and wrist are free of it.',
+    explanation: `Each mark is one ball: its two angles at contact. The ellipses are where 95 % of further balls of a class would lie, drawn from ${LEAST_BALLS} balls of it on. Along the dashed line both angles change and reach stays the same: spread along it does no harm, spread across it changes reach. A turn of the whole arm moves two segments alike, along the rising diagonal; elbow and wrist are free of it.`,
     source:
       '95 % prediction ellipse (Chew 1966); direction of equal reach from the mean arm (uncontrolled manifold, Scholz & Schöner 1999).',
     views:
@@ -145,7 +147,7 @@ function planeView(read: ReadSet, plane: Plane): PictureView {
             ))}
             {ACCURACY_CLASSES.map((name) => {
               const found = plane.ellipses[name];
-              if (isUnavailable(found)) return null;
+              if (isUnavailable(found) || found.ellipse.n < LEAST_BALLS) return null;
               const { ellipse, size: half } = found;
               const angleRad = typeof ellipse.angleRad === 'number' ? ellipse.angleRad : 0;
               return (

@@ -51,7 +51,7 @@ export function orderPicture(read: ReadSet): PictureSpec | null {
   if (order === undefined) return null;
   return {
     id: 'order',
-    title: 'Order: does the player warm up or tire?',
+    title: 'Order: does anything drift as the set goes on?',
     words: order.reach.verdict.words,
     more: [order.speed.verdict.words, order.score.verdict.words],
     explanation:

@@ -7,6 +7,7 @@ import {
 import type { ReviewedMeasures } from '../../core/measures/measure-set.ts';
 import type { LiveView, ScoredSwing } from '../../core/pipeline/outputs.ts';
 import type { SetDescription } from '../../core/recording/set-description.ts';
+import type { Condition } from '../../core/recording/set-record.ts';
 import { isUnavailable } from '../../core/statistics/estimate.ts';
 import type { Shape } from './paths.ts';
 
@@ -18,6 +19,11 @@ export interface ReadSet {
   readonly blocks: readonly number[];
   /** Those computed so far. */
   readonly measures: Partial<ReviewedMeasures>;
+}
+
+/** What all swings that are read were swung under. */
+export function conditionOf({ view, blocks }: Omit<ReadSet, 'measures'>): Condition {
+  return view.blocks[blocks[0]!]!;
 }
 
 /** Every swing under the condition, in order. */
@@ -54,7 +60,7 @@ export const CLASS_LOOKS: Readonly<Record<AccuracyClass, ClassLook>> = {
   poor: { label: 'poor', shape: 'diamond', colour: '--off', dash: '9 5' },
 };
 
-export const NOT_SCORED: ClassLook = { label: 'not scored', shape: 'cross', colour: '--ink-soft' };
+const NOT_SCORED: ClassLook = { label: 'not scored', shape: 'cross', colour: '--ink-soft' };
 
 /** Swings of one look, those not scored last; empty ones are left out. */
 export function groupsByClass(

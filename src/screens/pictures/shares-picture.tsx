@@ -67,7 +67,7 @@ function sharesView(shares: Shares, kind: 'signed' | 'own', label: string): Pict
                 plot={plot}
                 at={handOver.atPercent}
                 colour="--ink"
-                label={`${SEGMENT_LOOKS[handOver.segment]!.label} ${handOver.change > 0 ? 'takes over' : 'hands over'}`}
+                label={`most change: ${SEGMENT_LOOKS[handOver.segment]!.label}`}
                 isVertical
               />
             )}

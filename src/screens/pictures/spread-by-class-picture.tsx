@@ -30,7 +30,7 @@ export function spreadByClassPicture(read: ReadSet): PictureSpec | null {
       ? unknownVerdict(MEASURES.feedback, n, feedback).words
       : feedback.verdict.words,
     explanation:
-      'Each mark is a ball, in one row per class of score. The bar below a row runs one standard deviation to either side of the mean: about two thirds of the balls lie within it. Where reach is much steadier on accurate balls, the player can feel from the reach alone whether a ball was good.',
+      'Each mark is a ball, in one row per class of score. The bar below a row runs one standard deviation to either side of the mean: about two thirds of the balls lie within it. Where reach is much steadier on accurate balls than on the others, reach itself tells them apart.',
     source: 'Ratio of standard deviations; Brown & Forsythe 1974.',
     views: hasScores ? [rowsView(read)] : [],
   };

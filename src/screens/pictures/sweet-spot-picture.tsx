@@ -1,10 +1,11 @@
 import { sweetPlaceWords } from '../../core/measures/picture-words.ts';
 import type { ScoreCurve } from '../../core/measures/sweet-spot.ts';
+import type { Condition } from '../../core/recording/set-record.ts';
 import { isUnavailable } from '../../core/statistics/estimate.ts';
 import { takeRows } from '../../core/statistics/resampling.ts';
 import { Frame, type Plot } from './Frame.tsx';
 import type { PictureSpec, PictureView } from './picture-spec.ts';
-import { CM, countedSwings, groupsByClass, type ReadSet } from './read-set.ts';
+import { CM, conditionOf, countedSwings, groupsByClass, type ReadSet } from './read-set.ts';
 import { extentOf, roundRange } from './scale.ts';
 import { Band, Curve, Label, Marks, Rule } from './shapes.tsx';
 
@@ -103,7 +104,7 @@ function scoreView(read: ReadSet, curve: ScoreCurve | null): PictureView {
             {place !== null && (
               <Rule plot={plot} at={CM * place.bestM.value} colour="--in" label="best" isVertical />
             )}
-            <CoachBand plot={plot} band={read.description.sweetSpotBand} />
+            <CoachBand plot={plot} band={conditionOf(read).sweetSpotBand} />
           </>
         )}
       </Frame>
@@ -129,7 +130,7 @@ function CoachBand({
   band,
 }: {
   readonly plot: Plot;
-  readonly band: ReadSet['description']['sweetSpotBand'];
+  readonly band: Condition['sweetSpotBand'];
 }) {
   if (band === null) return null;
   const inside = (cm: number) => Math.min(plot.right, Math.max(plot.left, plot.x(cm)));

@@ -1,36 +1,19 @@
 import { Choice } from '../controls/Choice.tsx';
-import { LengthField } from '../controls/LengthField.tsx';
 import { Tick } from '../controls/Tick.tsx';
+import { hasBand } from './kit-entry.ts';
 import { blocksOf } from './plan-entry.ts';
 import type { PlanModel } from './plan-model.ts';
 
-/** The reach hoped for, and what the player is told of each swing. */
+/** What the player is told of each swing. */
 export function FeedbackFields({ model }: { readonly model: PlanModel }) {
   const entry = model.entry.value;
-  const { hopedReachCm, halfWidthCm, feedback } = entry;
-  const hasBand = !Number.isNaN(hopedReachCm);
+  const { feedback, kits } = entry;
+  const isBandKnown = kits.some(hasBand);
   const canFade = blocksOf(entry).length > 1;
   const change = (part: Partial<typeof feedback>): void =>
     model.change({ feedback: { ...feedback, ...part } });
   return (
     <>
-      <fieldset class="fields">
-        <legend>Sweet-spot band, if known</legend>
-        <LengthField
-          label="Reach hoped for"
-          required={false}
-          value={hopedReachCm}
-          onChange={(cm) => model.change({ hopedReachCm: cm })}
-        />
-        <LengthField
-          label="Good within ±"
-          min={0.5}
-          max={50}
-          required={hasBand}
-          value={halfWidthCm}
-          onChange={(cm) => model.change({ halfWidthCm: cm })}
-        />
-      </fieldset>
       <Choice
         name="cue"
         stacked
@@ -48,9 +31,9 @@ export function FeedbackFields({ model }: { readonly model: PlanModel }) {
           <p class="soft">Who hears something after every ball comes to depend on it.</p>
           <Tick
             label="Only off the band"
-            hint={hasBand ? 'Silence means good.' : 'Needs a sweet-spot band.'}
-            isDisabled={!hasBand}
-            isTicked={feedback.isOnlyOffBand && hasBand}
+            hint={isBandKnown ? 'Silence means good.' : 'Needs a reach hoped for, under Kit.'}
+            isDisabled={!isBandKnown}
+            isTicked={feedback.isOnlyOffBand && isBandKnown}
             onChange={(isOnlyOffBand) => change({ isOnlyOffBand })}
           />
           <Tick

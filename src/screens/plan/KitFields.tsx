@@ -1,6 +1,6 @@
 import { LengthField } from '../controls/LengthField.tsx';
 import { TextField } from '../controls/TextField.tsx';
-import { kitLetter } from './kit-entry.ts';
+import { hasBand, kitLetter } from './kit-entry.ts';
 import { MAX_KITS } from './plan-entry.ts';
 import type { PlanModel } from './plan-model.ts';
 
@@ -30,6 +30,23 @@ export function KitFields({ model }: { readonly model: PlanModel }) {
               value={kit.implementSensorCm}
               onChange={(implementSensorCm) => model.changeKit(place, { implementSensorCm })}
             />
+          </div>
+          <div class="fields">
+            <LengthField
+              label="Reach hoped for, if known"
+              required={false}
+              value={kit.hopedReachCm}
+              onChange={(hopedReachCm) => model.changeKit(place, { hopedReachCm })}
+            />
+            {hasBand(kit) && (
+              <LengthField
+                label="Good within ±"
+                min={0.5}
+                max={50}
+                value={kit.halfWidthCm}
+                onChange={(halfWidthCm) => model.changeKit(place, { halfWidthCm })}
+              />
+            )}
           </div>
           <TextField
             label="Ball"

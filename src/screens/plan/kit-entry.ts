@@ -11,6 +11,9 @@ export interface KitEntry {
   readonly wristToSweetSpotCm: number;
   /** From the wrist to the implement's sensor. */
   readonly implementSensorCm: number;
+  /** NaN while nobody knows it. */
+  readonly hopedReachCm: number;
+  readonly halfWidthCm: number;
 }
 
 /** Nothing is known of the kit but the usual place of its sensor. */
@@ -20,6 +23,8 @@ export const NEW_KIT: KitEntry = {
   feed: '',
   wristToSweetSpotCm: Number.NaN,
   implementSensorCm: 13,
+  hopedReachCm: Number.NaN,
+  halfWidthCm: 3,
 };
 
 type KitLengths = Pick<KitEntry, 'wristToSweetSpotCm' | 'implementSensorCm'>;
@@ -59,13 +64,21 @@ export function withImplement(
 /** The form of a planned condition. */
 export function entryOfCondition(condition: Condition): KitEntry {
   const { implement, ball, feed, implementLengthM, implementSensorFromWristM } = condition;
+  const band = condition.sweetSpotBand;
   return {
     implement,
     ball,
     feed,
     wristToSweetSpotCm: centimetres(implementLengthM),
     implementSensorCm: centimetres(implementSensorFromWristM),
+    hopedReachCm: band === null ? NEW_KIT.hopedReachCm : centimetres(band.reachM),
+    halfWidthCm: band === null ? NEW_KIT.halfWidthCm : centimetres(band.halfWidthM),
   };
+}
+
+/** Whether the reach hoped for with a kit is known. */
+export function hasBand({ hopedReachCm }: KitEntry): boolean {
+  return !Number.isNaN(hopedReachCm);
 }
 
 /** The condition of a form that is filled in, lengths in metres. */
@@ -76,6 +89,9 @@ export function conditionOf(entry: KitEntry): Condition {
     feed: entry.feed.trim(),
     implementLengthM: metresOf(entry.wristToSweetSpotCm),
     implementSensorFromWristM: metresOf(entry.implementSensorCm),
+    sweetSpotBand: hasBand(entry)
+      ? { reachM: metresOf(entry.hopedReachCm), halfWidthM: metresOf(entry.halfWidthCm) }
+      : null,
   };
 }
 

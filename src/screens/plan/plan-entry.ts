@@ -1,8 +1,14 @@
 import { orderBlocks } from '../../core/plan/block-order.ts';
 import type { PlannedSet } from '../../core/plan/planned-set.ts';
 import type { BlockOrder, FeedbackPlan } from '../../core/recording/set-plan.ts';
-import { centimetres, metresOf } from '../controls/centimetres.ts';
-import { conditionOf, entryOfCondition, type KitEntry, kitProblem, NEW_KIT } from './kit-entry.ts';
+import {
+  conditionOf,
+  entryOfCondition,
+  hasBand,
+  type KitEntry,
+  kitProblem,
+  NEW_KIT,
+} from './kit-entry.ts';
 
 /** The Plan form as typed; lengths of kit and reach in centimetres, of the target in metres. */
 export interface PlanEntry {
@@ -22,9 +28,6 @@ export interface PlanEntry {
   readonly stepM: number;
   /** Best first, with spaces between. */
   readonly points: string;
-  /** NaN while nobody knows it. */
-  readonly hopedReachCm: number;
-  readonly halfWidthCm: number;
   readonly feedback: FeedbackPlan;
 }
 
@@ -48,8 +51,6 @@ export function newPlan(seed: number): PlanEntry {
     depthM: 1.5,
     stepM: 0.5,
     points: USUAL_STEPS.join(' '),
-    hopedReachCm: Number.NaN,
-    halfWidthCm: 3,
     feedback: { cue: 'none', isOnlyOffBand: false, isFading: false },
   };
 }
@@ -58,10 +59,7 @@ export function newPlan(seed: number): PlanEntry {
  * The last plan again. A random order is shuffled anew: the same one twice would favour the same kit twice.
  * @param seed of the new random order
  */
-export function entryOfPlan(
-  { plan, sweetSpotBand, scoreSteps }: PlannedSet,
-  seed: number,
-): PlanEntry {
+export function entryOfPlan({ plan, scoreSteps }: PlannedSet, seed: number): PlanEntry {
   const fresh = newPlan(seed);
   return {
     ...fresh,
@@ -74,12 +72,6 @@ export function entryOfPlan(
     scoring: plan.target === null ? 'eye' : 'box',
     points: scoreSteps.join(' '),
     feedback: plan.feedback,
-    ...(sweetSpotBand === null
-      ? {}
-      : {
-          hopedReachCm: centimetres(sweetSpotBand.reachM),
-          halfWidthCm: centimetres(sweetSpotBand.halfWidthM),
-        }),
   };
 }
 
@@ -113,8 +105,7 @@ export function planProblem(entry: PlanEntry): string | null {
  * @param confirmedAtMs when the cautions were confirmed, milliseconds since 1970 (UTC)
  */
 export function plannedSetOf(entry: PlanEntry, confirmedAtMs: number): PlannedSet {
-  const { widthM, depthM, stepM, hopedReachCm, halfWidthCm } = entry;
-  const hasBand = !Number.isNaN(hopedReachCm);
+  const { widthM, depthM, stepM } = entry;
   const blocks = blocksOf(entry);
   return {
     plan: {
@@ -127,14 +118,11 @@ export function plannedSetOf(entry: PlanEntry, confirmedAtMs: number): PlannedSe
       swingsPerBlock: entry.swingsPerBlock,
       feedback: {
         cue: entry.feedback.cue,
-        isOnlyOffBand: entry.feedback.isOnlyOffBand && hasBand,
+        isOnlyOffBand: entry.feedback.isOnlyOffBand && entry.kits.some(hasBand),
         isFading: entry.feedback.isFading && blocks.length > 1,
       },
       cautionsConfirmedAtMs: confirmedAtMs,
     },
-    sweetSpotBand: hasBand
-      ? { reachM: metresOf(hopedReachCm), halfWidthM: metresOf(halfWidthCm) }
-      : null,
     scoreSteps: readPoints(entry.points) ?? [],
   };
 }

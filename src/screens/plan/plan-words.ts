@@ -1,4 +1,4 @@
-import { kitLetter } from './kit-entry.ts';
+import { hasBand, kitLetter } from './kit-entry.ts';
 import { blocksOf, type PlanEntry } from './plan-entry.ts';
 
 /** For instance '4 blocks, 40 swings'. */
@@ -16,9 +16,11 @@ export function orderWords(entry: PlanEntry): string {
 
 /** Each kit in a few words; what is missing is said. */
 export function kitWords({ kits }: PlanEntry): readonly string[] {
-  return kits.map(({ implement, ball }, place) => {
+  return kits.map((kit, place) => {
+    const { implement, ball, hopedReachCm, halfWidthCm } = kit;
+    const band = hasBand(kit) ? `, ${hopedReachCm} ± ${halfWidthCm} cm` : '';
     const letter = kits.length === 1 ? '' : `${kitLetter(place)}: `;
-    return `${letter}${implement.trim() || 'No implement yet'}, ${ball.trim() || 'no ball yet'}`;
+    return `${letter}${implement.trim() || 'No implement yet'}, ${ball.trim() || 'no ball yet'}${band}`;
   });
 }
 
@@ -32,17 +34,10 @@ export function taskWords({ task, scoring, widthM, depthM }: PlanEntry): string 
 
 /** What the player hears, and when. */
 export function feedbackWords(entry: PlanEntry): string {
-  const { feedback, hopedReachCm, halfWidthCm } = entry;
-  const hasBand = !Number.isNaN(hopedReachCm);
-  const band = hasBand ? [`band ${hopedReachCm} ± ${halfWidthCm} cm`] : [];
-  if (feedback.cue === 'none') return inOneLine([...band, 'nothing is told']);
-  const cue = feedback.cue === 'tone' ? 'tone' : 'spoken reach';
-  const offBand = feedback.isOnlyOffBand && hasBand ? ['only off the band'] : [];
+  const { feedback } = entry;
+  if (feedback.cue === 'none') return 'Nothing is told';
+  const cue = feedback.cue === 'tone' ? 'Tone' : 'Spoken reach';
+  const offBand = feedback.isOnlyOffBand && entry.kits.some(hasBand) ? ['only off the band'] : [];
   const fading = feedback.isFading && blocksOf(entry).length > 1 ? ['ever less often'] : [];
-  return inOneLine([...band, cue, ...offBand, ...fading]);
-}
-
-function inOneLine(parts: readonly string[]): string {
-  const line = parts.join(', ');
-  return line.charAt(0).toUpperCase() + line.slice(1);
+  return [cue, ...offBand, ...fading].join(', ');
 }

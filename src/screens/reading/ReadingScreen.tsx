@@ -1,6 +1,7 @@
 import { useEffect, useMemo } from 'preact/hooks';
 import type { SetDescription } from '../../core/recording/set-description.ts';
-import { swingsOf } from '../pictures/read-set.ts';
+import type { Condition } from '../../core/recording/set-record.ts';
+import { conditionOf, swingsOf } from '../pictures/read-set.ts';
 import { hashOf } from '../route.ts';
 import type { WorkerClient } from '../worker-client.ts';
 import { ConditionChoice } from './ConditionChoice.tsx';
@@ -63,15 +64,16 @@ export function ReadingScreen({ client, setId }: Props) {
 
 function Contents({ opened, model }: { readonly opened: OpenedSet; readonly model: ReadingModel }) {
   const { description } = opened;
+  const condition = conditionOf(opened);
   const measures = model.measures.value;
   const isComplete = model.isMeasured.value;
   return (
     <>
       <ConditionChoice opened={opened} onChoose={model.readCondition} />
       <details class="set-about">
-        <summary>{summaryOf(description)}</summary>
+        <summary>{summaryOf(description, condition)}</summary>
         <dl class="set-facts">
-          {factsOf(description).map(([name, value]) => (
+          {factsOf(description, condition).map(([name, value]) => (
             <div key={name}>
               <dt>{name}</dt>
               <dd>{value}</dd>
@@ -83,7 +85,7 @@ function Contents({ opened, model }: { readonly opened: OpenedSet; readonly mode
       <SetPictures read={{ ...opened, measures }} isComplete={isComplete} />
       <SwingTable
         swings={swingsOf(opened)}
-        band={description.sweetSpotBand}
+        band={condition.sweetSpotBand}
         scoreSteps={description.scoreSteps}
         isEditing={model.isEditing.value}
         openSwing={model.openSwing.value}
@@ -95,16 +97,20 @@ function Contents({ opened, model }: { readonly opened: OpenedSet; readonly mode
   );
 }
 
-function summaryOf({ startedAtMs, implement, ball }: SetDescription): string {
+function summaryOf({ startedAtMs }: SetDescription, { implement, ball }: Condition): string {
   const day = new Date(startedAtMs).toLocaleDateString(undefined, { dateStyle: 'medium' });
   return `About this set: ${day}, ${implement}, ${ball}`;
 }
 
-function factsOf(description: SetDescription): readonly (readonly [string, string])[] {
-  const { upperArm, forearm, implement } = description.lengthsM;
+function factsOf(
+  description: SetDescription,
+  condition: Condition,
+): readonly (readonly [string, string])[] {
+  const { upperArm, forearm } = description.lengthsM;
+  const { implement, ball, implementLengthM } = condition;
   const statureM = description.armEstimatedFromStatureM;
   const cm = (metres: number): string => `${(metres * 100).toFixed(1)} cm`;
-  const band = description.sweetSpotBand;
+  const band = condition.sweetSpotBand;
   const started = new Date(description.startedAtMs);
   const sources = {
     simulated: 'simulated player (invented)',
@@ -114,11 +120,11 @@ function factsOf(description: SetDescription): readonly (readonly [string, strin
   return [
     ['When', started.toLocaleString(undefined, { dateStyle: 'medium', timeStyle: 'short' })],
     ['From', sources[description.source]],
-    ['Kit', `${description.implement}, ${description.ball}`],
+    ['Kit', `${implement}, ${ball}`],
     ['Striking hand', description.handedness],
     [
       'Upper arm, forearm, wrist to sweet spot',
-      `${cm(upperArm)}, ${cm(forearm)}, ${cm(implement)}`,
+      `${cm(upperArm)}, ${cm(forearm)}, ${cm(implementLengthM)}`,
     ],
     ...(statureM === undefined
       ? []

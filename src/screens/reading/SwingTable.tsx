@@ -1,7 +1,7 @@
 import { Fragment } from 'preact';
 import { useState } from 'preact/hooks';
 import type { ScoredSwing } from '../../core/pipeline/outputs.ts';
-import type { SetDescription } from '../../core/recording/set-description.ts';
+import type { Condition } from '../../core/recording/set-record.ts';
 import { Mark } from '../controls/Mark.tsx';
 import { centimetres, type Miss, missOf, missWords, voidWords } from '../court/swing-words.ts';
 import type { OpenSwing } from './reading-model.ts';
@@ -10,7 +10,7 @@ import type { SetEdit } from './set-edits.ts';
 
 interface Props {
   readonly swings: readonly ScoredSwing[];
-  readonly band: SetDescription['sweetSpotBand'];
+  readonly band: Condition['sweetSpotBand'];
   readonly scoreSteps: readonly number[];
   readonly isEditing: boolean;
   readonly openSwing: OpenSwing | null;

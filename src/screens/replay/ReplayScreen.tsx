@@ -51,7 +51,7 @@ export function ReplayScreen({ client, setId }: Props) {
       </section>
       <div class="court-between">
         <FunnelChart funnel={view.funnel.value} />
-        <LastTen band={view.description.sweetSpotBand} swings={view.swings.value} />
+        <LastTen band={view.band.value} swings={view.likeSwings.value} />
       </div>
       <Player model={model} setId={setId} />
     </main>

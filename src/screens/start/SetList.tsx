@@ -32,7 +32,7 @@ export function SetList({ model }: { readonly model: StartModel }) {
               </a>
               <button
                 type="button"
-                aria-label={`Save set of ${formatStart(set.startedAtMs)} as a file`}
+                aria-label={`Save file of the set of ${formatStart(set.startedAtMs)}`}
                 onClick={() => model.save(set.setId)}
               >
                 Save file
