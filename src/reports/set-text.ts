@@ -2,18 +2,8 @@ import { SEGMENT_WORDS, SEGMENTS } from '../core/arm/segments.ts';
 import type { LiveView, ScoredSwing } from '../core/pipeline/outputs.ts';
 import type { SetDescription } from '../core/recording/set-description.ts';
 import type { Condition } from '../core/recording/set-record.ts';
-import type { VoidReason } from '../core/swings/swing.ts';
 import { textTable } from './text-table.ts';
-
-const VOID_WORDS: Readonly<Record<VoidReason, string>> = {
-  'not-zeroed': 'the sensors were not zeroed yet',
-  unsettled: 'after missing data the sensors had not agreed again',
-  swapped: "sensors seemed to sit at each other's places",
-  slipped: 'a sensor seemed to have slipped or turned since the poses',
-  'sensor-gap': 'a sensor missed samples during the swing',
-  'no-forward-swing': 'no forward swing was found before the contact',
-  'air-swing': 'an air swing: no ball was met',
-};
+import { VOID_WORDS } from './void-words.ts';
 
 /**
  * A set as plain text: what it was, each swing, the funnel at every 10 % of the swing, and the

@@ -1,4 +1,5 @@
 import type { SetDescription } from '../core/recording/set-description.ts';
+import type { Condition } from '../core/recording/set-record.ts';
 
 /** What the list of sets shows of one; the same fields as SetSummary of the worker's contract. */
 export interface CatalogueRow
@@ -8,4 +9,21 @@ export interface CatalogueRow
   > {
   readonly swings: number;
   readonly sizeBytes: number;
+  /** Absent until somebody has asked for it. */
+  readonly played?: Played;
+}
+
+/** What one set has to be compared by. */
+export interface Played extends Pick<SetDescription, 'scoreSteps'> {
+  /** In the order in which each first came. */
+  readonly conditions: readonly PlayedCondition[];
+  /** Place in `conditions` of the last block's. */
+  readonly last: number;
+}
+
+/** Blocks of one set under one condition. */
+export interface PlayedCondition
+  extends Pick<Condition, 'implement' | 'ball' | 'feed' | 'implementLengthM'> {
+  /** That measures count: with a reach and not discarded. */
+  readonly swings: number;
 }

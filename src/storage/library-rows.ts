@@ -1,5 +1,6 @@
 import type { SetDescription } from '../core/recording/set-description.ts';
 import type { Condition } from '../core/recording/set-record.ts';
+import type { BallMeasures, ImplementMeasures } from './kit-rows.ts';
 
 /** A player as their latest set, or the coach since, has them. Lengths in metres. */
 export interface PlayerRow
@@ -16,16 +17,16 @@ export interface PlayerRow
   readonly seenMs: number;
 }
 
-/** An implement as it was last swung, from the wrist, metres. */
-export interface ImplementRow {
+/** An implement as it was last swung, or the coach since has it; from the wrist, metres. */
+export interface ImplementRow extends ImplementMeasures {
   readonly implement: string;
   readonly lengthM: number;
   readonly sensorM: number;
   readonly seenMs: number;
 }
 
-/** A ball that was played. */
-export interface BallRow {
+/** A ball that was played, or that the coach has. */
+export interface BallRow extends BallMeasures {
   readonly ball: string;
   readonly seenMs: number;
 }
@@ -85,4 +86,17 @@ export function playerAfter(told: PlayerRow, known: PlayerRow | undefined): Play
     ...(statureM === undefined ? {} : { statureM }),
     ...told,
   };
+}
+
+/**
+ * An implement or a ball after one more set, which tells nothing but lengths from the wrist: what the coach measured
+ * stays.
+ * @returns null when what is known is later than the set
+ */
+export function kitAfter<Row extends ImplementRow | BallRow>(
+  told: Row,
+  known: Row | undefined,
+): Row | null {
+  if (known !== undefined && known.seenMs > told.seenMs) return null;
+  return { ...known, ...told };
 }

@@ -1,5 +1,5 @@
 import { withDatabase } from './database.ts';
-import { type Library, type PlayerRow, playerAfter } from './library-rows.ts';
+import { kitAfter, type Library, type PlayerRow, playerAfter } from './library-rows.ts';
 
 /**
  * Takes in what a set told; what is known from a later set stays.
@@ -15,11 +15,13 @@ export async function learn(told: Library): Promise<void> {
     }
     const implementRows = change.objectStore('implements');
     for (const row of told.implements) {
-      if (isNews(row, await implementRows.get(row.implement))) await implementRows.put(row);
+      const after = kitAfter(row, await implementRows.get(row.implement));
+      if (after !== null) await implementRows.put(after);
     }
     const balls = change.objectStore('balls');
     for (const row of told.balls) {
-      if (isNews(row, await balls.get(row.ball))) await balls.put(row);
+      const after = kitAfter(row, await balls.get(row.ball));
+      if (after !== null) await balls.put(after);
     }
     await change.done;
   });
@@ -54,10 +56,6 @@ export async function forgetPlayer(player: string): Promise<void> {
 }
 
 type Seen = { readonly seenMs: number };
-
-function isNews(row: Seen, known: Seen | undefined): boolean {
-  return known === undefined || known.seenMs <= row.seenMs;
-}
 
 function latestFirst(a: Seen, b: Seen): number {
   return b.seenMs - a.seenMs;

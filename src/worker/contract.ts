@@ -1,12 +1,19 @@
 import type { SetExport } from '../core/exports/set-export.ts';
+import type { Comparison } from '../core/measures/comparison.ts';
+import type { Kit } from '../core/measures/comparison-measure.ts';
+import type { Decision } from '../core/measures/decision.ts';
+import type { Funnel } from '../core/measures/funnel.ts';
 import type { ReviewedMeasures } from '../core/measures/measure-set.ts';
+import type { FunnelBand } from '../core/measures/reach-at-contact.ts';
+import type { trend } from '../core/measures/trend.ts';
 import type { LiveView, ZeroState } from '../core/pipeline/outputs.ts';
 import type { SwingTrace } from '../core/pipeline/swing-trace.ts';
 import type { SetDescription } from '../core/recording/set-description.ts';
-import type { SetEvent, SetRecord } from '../core/recording/set-record.ts';
+import type { Condition, SetEvent, SetRecord } from '../core/recording/set-record.ts';
 import type { TableMapping } from '../core/recording/table-mapping.ts';
 import type { TablePreview } from '../core/recording/table-preview.ts';
 import type { TableReport } from '../core/recording/table-report.ts';
+import type { Played } from '../storage/catalogue-row.ts';
 import type { Library, PlayerRow } from '../storage/library-rows.ts';
 
 /** One line of the list of sets on the Start screen. */
@@ -19,8 +26,35 @@ export interface SetSummary {
   readonly ball: string;
   readonly swings: number;
   readonly sizeBytes: number;
+  /** Absent until somebody has asked for it: `list-conditions`. */
+  readonly played?: Played;
   /** Storage had no place for it: gone when the page is closed, unless its file was saved. */
   readonly isInMemoryOnly?: true;
+}
+
+/** What a player did on one day under one condition. */
+export interface DayPlayed {
+  /** Of the day's first set. */
+  readonly startedAtMs: number;
+  readonly setIds: readonly string[];
+  /** Neither void nor discarded. */
+  readonly swings: number;
+  /** The most a ball could score; 0 without a score pad. */
+  readonly fullPoints: number;
+}
+
+/** A player's days under one condition, oldest first. */
+export interface ConditionHistory extends Pick<Condition, 'implement' | 'ball' | 'feed'> {
+  readonly days: readonly DayPlayed[];
+  /** Their values are one for each day. */
+  readonly trends: ReturnType<typeof trend>;
+}
+
+/** Which of the two kits of a set serves the player better. */
+export interface SetDecision {
+  readonly larger: Condition;
+  readonly smaller: Condition;
+  readonly decision: Decision;
 }
 
 /** What the screens ask of the worker. */
@@ -41,6 +75,13 @@ export type ToWorker =
   | { readonly type: 'open-set'; readonly setId: string; readonly block?: number }
   /** One swing of a set that has been opened, by its place from 0: `swing-trace`. */
   | { readonly type: 'trace-swing'; readonly setId: string; readonly index: number }
+  /** Which kit of a set of two serves better: `set-decision`. */
+  | { readonly type: 'decide-set'; readonly setId: string }
+  /**
+   * All sets of a player, read with hindsight: `history-progress`, then `player-history`. Given up when another message
+   * comes. Not while a set runs.
+   */
+  | { readonly type: 'read-history'; readonly player: string }
   /** The bytes of a stored set's file, answered with `set-file`. */
   | { readonly type: 'export-set'; readonly setId: string }
   /** A table or data set made of a stored set: `file-part` by part. Not while a set runs. */
@@ -52,6 +93,7 @@ export type ToWorker =
     }
   | ChangeSets
   | ReadTables
+  | CompareSets
   /** Reads a stored set to be played again: `replay-ready`. Not while a set runs. */
   | { readonly type: 'replay-set'; readonly setId: string }
   /** Plays it up to this host time, forwards or back: a `live` view of that instant. */
@@ -76,6 +118,41 @@ export type ChangeSets =
   | { readonly type: 'export-all' }
   /** Every set of this player, for good: `player-deleted`. */
   | { readonly type: 'delete-player'; readonly player: string };
+
+/**
+ * Conditions and sets of a player side by side; not while a set runs. Done step by step, each told and followed by the
+ * next one when the screen asks for it, so that whatever else comes is not kept waiting.
+ */
+export type CompareSets =
+  /** What of this player can be compared: `conditions`. */
+  | { readonly type: 'list-conditions'; readonly player: string }
+  /** `compare-step`, and `compared` in the end, with the same id. */
+  | ({ readonly type: 'compare'; readonly id: number } & Readonly<Record<Kit, ComparedGroup>>)
+  | { readonly type: 'compare-on' };
+
+/** Swings to compare: those under a condition, by its names, in some sets. */
+export interface ComparedGroup {
+  readonly implement: string;
+  readonly ball: string;
+  readonly feed: string;
+  readonly setIds: readonly string[];
+}
+
+/** One set of a player and its conditions. */
+export interface PlayedSet extends Played {
+  readonly setId: string;
+  readonly startedAtMs: number;
+}
+
+/** What is drawn of the swings of one group, the older sets first. */
+export interface ComparedSide {
+  /** Of fewer than two swings all NaN; its interval is NaN where there is none. */
+  readonly funnel: Funnel;
+  readonly band: FunnelBand;
+  /** At contact, metres, and the points of the same swings; null: not scored, or not by the same points. */
+  readonly reachM: Float64Array;
+  readonly points: readonly (number | null)[];
+}
 
 /** Tables of other sensors; not while a set runs. What is wrong with a file is answered with `table-refused`. */
 export type ReadTables =
@@ -149,6 +226,20 @@ export type FromWorker =
       readonly measures: Partial<ReviewedMeasures>;
       readonly isLast: boolean;
     }
+  /** null: the set has not two conditions with implements of different length. */
+  | { readonly type: 'set-decision'; readonly setId: string; readonly found: SetDecision | null }
+  | {
+      readonly type: 'history-progress';
+      readonly player: string;
+      readonly read: number;
+      readonly of: number;
+    }
+  /** The condition played last comes first. */
+  | {
+      readonly type: 'player-history';
+      readonly player: string;
+      readonly conditions: readonly ConditionHistory[];
+    }
   | {
       readonly type: 'set-file';
       readonly setId: string;
@@ -173,6 +264,27 @@ export type FromWorker =
       readonly fileName: string;
       readonly bytes: Uint8Array;
       readonly isLast: boolean;
+    }
+  /** Of one player, newest set first; so many are still to be read. */
+  | {
+      readonly type: 'conditions';
+      readonly player: string;
+      readonly sets: readonly PlayedSet[];
+      readonly toRead: number;
+    }
+  | {
+      readonly type: 'compare-step';
+      readonly id: number;
+      readonly done: number;
+      readonly of: number;
+    }
+  | {
+      readonly type: 'compared';
+      readonly id: number;
+      readonly comparison: Comparison;
+      readonly sides: Readonly<Record<Kit, ComparedSide>>;
+      /** All were scored by the same points; else points are left out. */
+      readonly isScoredAlike: boolean;
     }
   | { readonly type: 'table-preview'; readonly preview: TablePreview }
   | { readonly type: 'table-mapping'; readonly mapping: TableMapping }

@@ -1,4 +1,5 @@
 import type { ReviewedMeasures } from '../core/measures/measure-set.ts';
+import type { MeasuredSwing } from '../core/measures/measured-swing.ts';
 import type { LiveView } from '../core/pipeline/outputs.ts';
 import type { SwingTrace } from '../core/pipeline/swing-trace.ts';
 import type { FileTail } from '../core/recording/append-events.ts';
@@ -46,6 +47,8 @@ export interface PipelineRun {
   review(block?: number): LiveView;
   /** All measures of the set so read, one family after another as they are asked for. */
   measures(block?: number): Iterable<Partial<ReviewedMeasures>>;
+  /** Its swings under the condition of this block, so read, in order; null: void or discarded. */
+  swingsLike(block: number): readonly (MeasuredSwing | null)[];
   /** One swing of the set so read, by its place from 0; null when there is nothing to draw. */
   trace(index: number): SwingTrace | null;
 }

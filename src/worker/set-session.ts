@@ -7,9 +7,18 @@ import type { SetRecord } from '../core/recording/set-record.ts';
 import { libraryOf, type PlayerRow } from '../storage/library-rows.ts';
 import { StorageError, storageErrorFrom } from '../storage/storage-error.ts';
 import { ChangedSets } from './changed-sets.ts';
-import type { ChangeSets, FromWorker, ReadTables, ToWorker, WorkerTrouble } from './contract.ts';
+import { ComparedSets } from './compared-sets.ts';
+import type {
+  ChangeSets,
+  CompareSets,
+  FromWorker,
+  ReadTables,
+  ToWorker,
+  WorkerTrouble,
+} from './contract.ts';
 import { postExport } from './exported-set.ts';
 import { ImportedTables } from './imported-table.ts';
+import { postHistory } from './player-history.ts';
 import { Replay } from './replay.ts';
 import type { PipelineRun, SetPipeline, SetStorage } from './set-ports.ts';
 import { SetRecording } from './set-recording.ts';
@@ -40,12 +49,15 @@ export class SetSession {
   readonly #stored: StoredSets;
   readonly #changed: ChangedSets;
   readonly #tables: ImportedTables;
+  readonly #compared: ComparedSets;
   #queue: Promise<void> = Promise.resolve();
   #running: RunningSet | null = null;
   #replay: Replay | null = null;
   #hasDrawn = true;
   #isLiveDue = false;
   #hasMissedSet = false;
+  /** Messages received and not handled yet, the one under way included. */
+  #pending = 0;
 
   constructor(post: (message: FromWorker) => void, storage: SetStorage, pipeline: SetPipeline) {
     this.#post = post;
@@ -54,6 +66,7 @@ export class SetSession {
     this.#stored = new StoredSets(post, storage, pipeline);
     this.#changed = new ChangedSets(post, storage, this.#stored);
     this.#tables = new ImportedTables({ post, storage, pipeline, sets: this.#stored });
+    this.#compared = new ComparedSets(post, storage, this.#stored);
   }
 
   /**
@@ -61,12 +74,14 @@ export class SetSession {
    * @returns settles when it is handled; never rejects
    */
   receive(message: ToWorker): Promise<void> {
+    this.#pending++;
     this.#queue = this.#queue.then(async () => {
       try {
         await this.#handle(message);
       } catch (error) {
         this.#report(troubleFrom(error));
       }
+      this.#pending--;
     });
     return this.#queue;
   }
@@ -91,6 +106,10 @@ export class SetSession {
         return this.#stored.open(message.setId, message.block);
       case 'trace-swing':
         return this.#stored.trace(message.setId, message.index);
+      case 'decide-set':
+        return this.#stored.decide(message.setId);
+      case 'read-history':
+        return this.#readHistory(message.player);
       case 'export-set':
         return this.#export(message.setId);
       case 'export-as':
@@ -106,9 +125,22 @@ export class SetSession {
       case 'read-mapping':
       case 'import-table':
         return this.#readTable(message);
+      case 'list-conditions':
+      case 'compare':
+      case 'compare-on':
+        return this.#compare(message);
       default:
         return this.#change(message);
     }
+  }
+
+  async #readHistory(player: string): Promise<void> {
+    if (this.#running !== null) {
+      this.#report(endSetFirst());
+      return;
+    }
+    const isOverdue = () => this.#pending > 1;
+    await postHistory({ post: this.#post, sets: this.#stored, isOverdue }, player);
   }
 
   /** Allowed while a set runs, hence no look at the files. */
@@ -155,6 +187,11 @@ export class SetSession {
   async #readTable(message: ReadTables): Promise<void> {
     if (this.#running !== null) this.#report(endSetFirst());
     else await this.#tables.take(message);
+  }
+
+  async #compare(message: CompareSets): Promise<void> {
+    if (this.#running !== null) this.#report(endSetFirst());
+    else await this.#compared.take(message);
   }
 
   async #begin(wanted: SetDescription): Promise<void> {

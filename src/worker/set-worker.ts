@@ -6,6 +6,7 @@ import {
   viewPipeline,
 } from '../core/pipeline/pipeline.ts';
 import { measureReviewed, reviewPipeline } from '../core/pipeline/review.ts';
+import { reviewedSwings } from '../core/pipeline/reviewed-swings.ts';
 import { traceSwing } from '../core/pipeline/swing-trace.ts';
 import { putCatalogueRow, reconcileCatalogue, removeCatalogueRow } from '../storage/catalogue.ts';
 import { forgetState, keepState, keptState } from '../storage/kept-states.ts';
@@ -63,6 +64,7 @@ function runOf(state: PipelineState): PipelineRun {
     finished: () => finishedState(state),
     review: (block) => reviewPipeline(state, block),
     measures: (block) => measureReviewed(state, { seed: MEASURE_SEED }, block),
+    swingsLike: (block) => reviewedSwings(state, block),
     trace: (index) => traceSwing(state, index),
   };
 }

@@ -6,6 +6,7 @@ import type { SetRecord } from '../core/recording/set-record.ts';
 import { libraryOf } from '../storage/library-rows.ts';
 import type { StoredFile } from '../storage/set-files.ts';
 import type { FromWorker, RecoveredSet, SetSummary, WorkerTrouble } from './contract.ts';
+import { decideWithin } from './set-decision.ts';
 import type { PipelineRun, SetPipeline, SetStorage } from './set-ports.ts';
 import { troubleFrom, wordsOf } from './trouble-words.ts';
 
@@ -16,7 +17,7 @@ interface UnsavedSet {
 }
 
 /** A set after all its records. */
-interface OpenedRun {
+export interface OpenedRun {
   readonly description: SetDescription;
   readonly run: PipelineRun;
 }
@@ -167,14 +168,31 @@ export class StoredSets {
     this.#post({ type: 'swing-trace', setId, index, trace: opened.run.trace(index) });
   }
 
+  /**
+   * Posts which kit of a set serves better, of the set opened last without reading it again.
+   * @throws StorageError when there is no such set
+   */
+  async decide(setId: string): Promise<void> {
+    const isOpen = this.#opened?.description.setId === setId;
+    const opened = isOpen ? this.#opened : await this.#openRun(setId);
+    if (opened !== null) this.#post({ type: 'set-decision', setId, found: decideWithin(opened) });
+  }
+
   async #openRun(setId: string): Promise<OpenedRun | null> {
     this.#opened = null;
+    this.#opened = await this.played(setId);
+    return this.#opened;
+  }
+
+  /**
+   * A set after all its records; null, and told, when it cannot be had.
+   * @throws StorageError when there is no such set
+   */
+  async played(setId: string): Promise<OpenedRun | null> {
     const set = await this.read(setId);
     if (set === null) return null;
     const run = await this.#runOf(set);
-    if (run === null) return null;
-    this.#opened = { description: set.description, run };
-    return this.#opened;
+    return run === null ? null : { description: set.description, run };
   }
 
   /** They take a second or so: each family is posted as soon as it is there. */

@@ -14,7 +14,7 @@ test('a saved drawing has its colours, its font, its title and every word, and n
     inner: '<path d="M0 0L1 1" stroke="var(--in)"/>',
     width: 300,
     height: 200,
-    title: 'Funnel',
+    title: 'Funnel: does reach become steadier toward contact?',
     words,
     colourOf: (name) => COLOURS[name] ?? '',
   });
@@ -25,6 +25,8 @@ test('a saved drawing has its colours, its font, its title and every word, and n
   expect(text).not.toContain('<here>');
   const lines = [...text.matchAll(/font-size="14">([^<]*)</g)].map(([, line]) => line);
   expect(lines.length).toBeGreaterThan(1);
+  // Bold letters of 18 px are some 11 px wide: the title does not fit on one line of 300 px.
+  expect(text.match(/font-weight="700"/g)!.length).toBeGreaterThan(1);
   expect(lines.join(' ').replaceAll('&amp;', '&').replace('&lt;here&gt;', '<here>')).toBe(words);
   expect(width).toBe(332);
   expect(height).toBeGreaterThan(200 + 2 * 20);

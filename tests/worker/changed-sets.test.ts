@@ -85,6 +85,7 @@ const noPipeline: SetPipeline = {
     view: () => ({ swings: [], blocks: [] }) as never,
     review: () => ({ swings: [], blocks: [] }) as never,
     measures: () => [],
+    swingsLike: () => [],
     trace: () => null,
   }),
 };

@@ -52,6 +52,7 @@ const countingPipeline: SetPipeline = {
     view: () => ({ swings: [], blocks: [] }) as unknown as LiveView,
     review: () => ({ swings: [], blocks: [] }) as unknown as LiveView,
     measures: () => [],
+    swingsLike: () => [],
     trace: () => null,
   }),
 };

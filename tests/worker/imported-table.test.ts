@@ -60,6 +60,7 @@ const pipeline: SetPipeline = {
       finished: () => state,
       review: () => viewPipeline(state),
       measures: () => [],
+      swingsLike: () => [],
       trace: () => null,
     };
   },

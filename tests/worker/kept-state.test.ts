@@ -58,6 +58,7 @@ function counting(count: number): PipelineRun {
     finished: () => taken,
     review: () => ({ swings: new Array(taken) }) as never,
     measures: () => [],
+    swingsLike: () => [],
     trace: () => null,
   };
 }

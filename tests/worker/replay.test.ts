@@ -24,6 +24,7 @@ const pipeline: SetPipeline = {
       view: () => viewPipeline(state),
       review: () => viewPipeline(state),
       measures: () => [],
+      swingsLike: () => [],
       trace: () => null,
     };
   },

@@ -117,6 +117,7 @@ function countingPipeline(log: string[]): SetPipeline {
           ({ hostTimeUs, blocks: [], swings: Array(steps).fill({}) }) as unknown as LiveView,
         review: () =>
           ({ hostTimeUs, swings: Array(steps).fill({}), isReview: true }) as unknown as LiveView,
+        swingsLike: () => [],
         trace: () => null,
         measures: function* () {
           yield { n: steps };
@@ -412,6 +413,14 @@ describe('stored sets', () => {
       { type: 'measures', setId, measures: { angleN: 2 }, isLast: false },
       { type: 'measures', setId, measures: {}, isLast: true },
     ]);
+  });
+
+  it('give one swing of the set that is open without reading its file again', async () => {
+    storage.files.set(setId, [...setFile([packet(1000), packet(2000)])]);
+    await session.receive({ type: 'open-set', setId });
+    storage.files.delete(setId);
+    await session.receive({ type: 'trace-swing', setId, index: 1 });
+    expect(posted.at(-1)).toEqual({ type: 'swing-trace', setId, index: 1, trace: null });
   });
 
   it('open even when their measures fail, with those that came before and a word about it', async () => {

@@ -10,7 +10,7 @@ import { countDistinct, missingFace } from './sphere-coverage.ts';
 import { stillSpans, varianceMagnitude } from './stillness.ts';
 
 /** The paper recommends 36 to 50; with twelve, nine parameters are still tested by three left over. */
-const MIN_RESTS = 12;
+export const MIN_RESTS = 12;
 /**
  * Thresholds tried, in variances of the initial rest: a table needs the first, a trembling hand the last
  * (an SD 45 times that of the sensor's noise).

@@ -21,12 +21,12 @@ export interface InitialRest {
 }
 
 /** The paper rests about 50 s; half a minute or less serves a part whose bias needs no better than 0.01 deg/s. */
-const INITIAL_REST_S = 20;
+export const INITIAL_REST_S = 20;
 /** Spells of rest so close together are one rest with a knock in it. */
 const KNOCK_S = 4;
 /** A part on a table is stiller than this, a hand never is: SD over half a second. */
-const STILL_GYRO_RAD_S = 0.5 * RAD_PER_DEG;
-const STILL_ACCEL_MS2 = 0.15;
+export const STILL_GYRO_RAD_S = 0.5 * RAD_PER_DEG;
+export const STILL_ACCEL_MS2 = 0.15;
 /** Clusters of a ninth of the rest: the longest with eight differences to average. */
 const CLUSTERS = 9;
 /** Allan deviation between clusters of two seconds and more: ordinary parts stay below 0.015 deg/s. */

@@ -62,8 +62,29 @@ const CONTRASTS: Readonly<
  * Checked: tests/measures/comparison.test.ts, coverage and false alarms too
  */
 export function compareConditions(sets: TwoConditions, options: ComparisonOptions): Comparison {
+  const steps = comparisonSteps(sets, options);
+  for (;;) {
+    const step = steps.next();
+    if (step.done === true) return step.value;
+  }
+}
+
+/**
+ * As {@link compareConditions}, one measure after another, so that whoever asks can show progress and do other things
+ * in between.
+ * @returns yields the name of each measure once it is compared; the comparison at the end
+ * Checked: tests/worker/compared-sets.test.ts
+ */
+export function* comparisonSteps(
+  sets: TwoConditions,
+  options: ComparisonOptions,
+): Generator<ComparedName, Comparison, void> {
   const names = Object.keys(COMPARED) as ComparedName[];
-  const contrasts = names.map((name) => CONTRASTS[name](sets, options));
+  const contrasts: MeasureContrast[] = [];
+  for (const name of names) {
+    contrasts.push(CONTRASTS[name](sets, options));
+    yield name;
+  }
   const adjusted = holmAdjusted(contrasts.map(({ p }) => (isUnavailable(p) ? p : p.p)));
   const measures = names.map((name, i) => {
     const contrast = contrasts[i]!;

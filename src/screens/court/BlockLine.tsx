@@ -5,11 +5,12 @@ import './block-line.css';
 export function BlockLine({ progress }: { readonly progress: BlockProgress }) {
   const { block, blocks, condition, swings, wanted } = progress;
   const share = wanted === null ? 0 : Math.min(1, swings / wanted);
-  const count = wanted === null ? `${swings} swings` : `${swings} of ${wanted}`;
+  const count =
+    wanted === null ? (swings === 1 ? '1 swing' : `${swings} swings`) : `${swings} of ${wanted}`;
   return (
     <p class="block-line" data-testid="block-line">
       <span class="block-done" style={{ width: `${share * 100}%` }} />
-      <b>{blocks === null ? `Block ${block + 1}` : `Block ${block + 1} of ${blocks}`}</b>
+      <b>{blocks === null ? 'Kit' : `Block ${block + 1} of ${blocks}`}</b>
       <span class="block-kit">{conditionWords(condition)}</span>
       <b class="block-count">{count}</b>
     </p>

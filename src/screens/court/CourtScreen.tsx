@@ -84,7 +84,7 @@ export function CourtScreen({ model, client }: Props) {
     <main class="court">
       <h1 class="out-of-sight">Court</h1>
       <SensorStrip view={model} line={quietLine(model)} onConnect={model.connect}>
-        {model.description.plan !== undefined && <BlockLine progress={model.progress.value} />}
+        <BlockLine progress={model.progress.value} />
       </SensorStrip>
       {isFitting(model) && shown !== 'end' ? (
         <section class="court-fit" aria-label="Sensors">
@@ -142,12 +142,11 @@ function isFitting({ description, zero }: CourtModel): boolean {
 }
 
 function quietLine(model: CourtModel): string {
-  const { player, implement, ball, armEstimatedFromStatureM, plan } = model.description;
+  const { player, armEstimatedFromStatureM } = model.description;
   const saved = model.savedBytes.value;
   const kept = saved === 0 ? 'Nothing saved yet' : `Saved ${Math.ceil(saved / 1000)} kB`;
   if (model.playedOut.value) return `${kept} · The player has played the last ball.`;
   // The reach itself is a guess then, its changes are not.
   const estimate = armEstimatedFromStatureM === undefined ? [] : ['arm length estimated'];
-  const kit = plan === undefined ? [implement, ball] : [plan.task];
-  return [kept, ...estimate, player, ...kit].join(' · ');
+  return [kept, ...estimate, player].join(' · ');
 }

@@ -15,7 +15,9 @@ export interface SavedDrawing {
 const MARGIN_PX = 16;
 const TITLE_PX = 18;
 const WORDS_PX = 14;
-const LINE_PX = 20;
+const LINE_PX = 22;
+/** Mean width of a bold letter, as a share of its height. */
+const BOLD_LETTER = 0.64;
 
 /**
  * A drawing as a file of its own: colours resolved, on its own ground, title and sentence above.
@@ -23,19 +25,21 @@ const LINE_PX = 20;
  * Checked: tests/screens/standalone-svg.test.ts
  */
 export function standaloneSvg({ inner, width, height, title, words, colourOf }: SavedDrawing) {
-  const lines = wrapped(words, width / (LETTER * WORDS_PX));
-  const head = TITLE_PX + 14 + lines.length * LINE_PX;
+  const lines = [
+    ...wrapped(title, width / (BOLD_LETTER * TITLE_PX)).map((line) => ({ line, isTitle: true })),
+    ...wrapped(words, width / (LETTER * WORDS_PX)).map((line) => ({ line, isTitle: false })),
+  ];
+  const head = lines.length * LINE_PX + 14;
   const size = { width: width + 2 * MARGIN_PX, height: height + head + 2 * MARGIN_PX };
-  const text = lines.map(
-    (line, i) =>
-      `<text y="${TITLE_PX + 6 + (i + 1) * LINE_PX - 4}" font-size="${WORDS_PX}">${escaped(line)}</text>`,
-  );
+  const text = lines.map(({ line, isTitle }, i) => {
+    const font = isTitle ? `font-size="${TITLE_PX}" font-weight="700"` : `font-size="${WORDS_PX}"`;
+    return `<text y="${(i + 1) * LINE_PX - 4}" ${font}>${escaped(line)}</text>`;
+  });
   const body = [
     `<svg xmlns="http://www.w3.org/2000/svg" width="${size.width}" height="${size.height}" viewBox="0 0 ${size.width} ${size.height}" font-family="var(--sans)">`,
     `<title>${escaped(`${title}. ${words}`)}</title>`,
     `<rect width="100%" height="100%" fill="var(--surface)"/>`,
     `<g transform="translate(${MARGIN_PX} ${MARGIN_PX})" fill="var(--ink)">`,
-    `<text y="${TITLE_PX - 3}" font-size="${TITLE_PX}" font-weight="700">${escaped(title)}</text>`,
     ...text,
     `<g transform="translate(0 ${head})">${inner}</g></g></svg>`,
   ].join('');

@@ -1,0 +1,40 @@
+/** How each exported measure's interval is found, by the measure's name, and where the method comes from. */
+export const METHODS: Readonly<Record<string, string>> = {
+  mean_reach_m: 'mean, Student [1]',
+  reach_spread_m: 'SD, jackknife of log [2]',
+  narrowing_ratio: 'ratio, bootstrap of log [3]',
+  carry_over: 'correlation, Fisher z [4]',
+  geometry_ratio: 'ratio, jackknife of log [2]',
+  score_mean: 'mean, Student [1]',
+  hit_rate: 'share, Wilson [5]',
+  upper_arm_share_at_contact: 'covariance share, BCa [3]',
+  forearm_share_at_contact: 'covariance share, BCa [3]',
+  implement_share_at_contact: 'covariance share, BCa [3]',
+  distal_share: 'covariance share, BCa [3]',
+  hand_over_index: 'largest jump, BCa [3]',
+  upper_arm_forearm_correlation: 'correlation, Fisher z [4]',
+  elbow_wrist_correlation: 'correlation, Fisher z [4]',
+  elbow_excursion_rad: 'mean, Student [1]',
+  wrist_excursion_rad: 'mean, Student [1]',
+  segment_dimension: 'participation ratio, jackknife [6]',
+  joint_dimension: 'participation ratio, jackknife [6]',
+  elbow_wrist_area_rad2: 'rarefied area, jackknife [6]',
+  joint_delta_vz: 'UCM, jackknife of log [7]',
+  segment_delta_vz: 'UCM, jackknife of log [7]',
+  feedback_sd_ratio: 'SD ratio, jackknife of log [2]',
+  tells_poor_auc: 'ROC area, DeLong [8]',
+  reach_difference_g: 'Hedges g [9]',
+};
+
+/** What the numbers in brackets stand for. */
+export const METHOD_SOURCES: readonly string[] = [
+  '[1] Student 1908',
+  '[2] Miller 1968',
+  '[3] Efron 1987',
+  '[4] Fisher 1921',
+  '[5] Wilson 1927',
+  '[6] Tukey 1958',
+  '[7] Scholz & Schöner 1999',
+  '[8] DeLong et al. 1988',
+  '[9] Hedges 1981',
+];
