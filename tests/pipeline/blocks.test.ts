@@ -14,7 +14,7 @@ const SAME: Condition = {
   feed: '',
   implementLengthM: description.lengthsM.implement,
   implementSensorFromWristM: description.sensorFromJointM.implement,
-  sweetSpotBand: null,
+  sweetSpotBand: description.sweetSpotBand,
 };
 
 /** The set with blocks that begin at these times. */

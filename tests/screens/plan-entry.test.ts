@@ -124,11 +124,7 @@ describe('a plan as typed', () => {
   it('comes back from a plan made elsewhere', () => {
     const planned = { plan: samplePlan, scoreSteps: [1, 0] };
     const back = entryOfPlan(planned, 1);
-    expect(plannedSetOf(back, samplePlan.cautionsConfirmedAtMs)).toEqual({
-      ...planned,
-      // Without a band nothing can be off it.
-      plan: { ...samplePlan, feedback: { ...samplePlan.feedback, isOnlyOffBand: false } },
-    });
+    expect(plannedSetOf(back, samplePlan.cautionsConfirmedAtMs)).toEqual(planned);
   });
 
   it('cannot fade in one block, nor be off a band nobody knows', () => {

@@ -59,7 +59,9 @@ function planOf(described: SetDescription, value: unknown): SetPlan {
   const planned = plan.conditions[plan.blocks[0]!]!;
   const begun = firstCondition(described);
   const names = Object.keys(begun) as (keyof Condition)[];
-  const different = names.find((name) => planned[name] !== begun[name]);
+  const different = names.find(
+    (name) => JSON.stringify(planned[name]) !== JSON.stringify(begun[name]),
+  );
   if (different !== undefined) {
     throw new ShapeError(
       `the first block of the plan must be swung as the set begins, but its ${different} is ${JSON.stringify(planned[different])}, not ${JSON.stringify(begun[different])}`,
