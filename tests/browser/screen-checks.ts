@@ -94,8 +94,8 @@ export async function tabTroubles(page: Page): Promise<string[]> {
   const wanted = await page.evaluate(markTabStops);
   const troubles = new Set<string>();
   const reached = new Set<number>();
-  // Twice round: the walk begins where the last click was.
-  for (let press = 0; press < 2 * wanted.length + 4 && reached.size < wanted.length; press++) {
+  // More than twice round: the walk begins where the last click was, and a new swing enables further buttons.
+  for (let press = 0; press < 3 * wanted.length + 9 && reached.size < wanted.length; press++) {
     await page.keyboard.press('Tab');
     const at = await page.evaluate(lookAtFocus);
     if (at === null) continue;
