@@ -44,6 +44,8 @@ interface Props {
   readonly children: (plot: Plot) => ComponentChildren;
 }
 
+/** In a box too small for its legend a drawing stays a drawing, though a tiny one. */
+const LEAST_PX = 20;
 const TICK_ROOM_PX = 20;
 const LABEL_ROOM_PX = 20;
 /** The label of y keeps clear of the topmost number. */
@@ -56,11 +58,13 @@ export function Frame({ size, x, y, legend = [], isEqual = false, children }: Pr
     y: Math.max(2, Math.floor(size.height / 60)),
   };
   const widest = Math.max(0, ...ticksOf(y, most.y).map(({ label }) => label.length));
+  const left = Math.ceil(widest * LETTER * TEXT_PX) + 8;
+  const top = TOP_ROOM_PX + legendHeight(legend, size.width);
   const edges = {
-    left: Math.ceil(widest * LETTER * TEXT_PX) + 8,
-    top: TOP_ROOM_PX + legendHeight(legend, size.width),
-    right: size.width - 14,
-    bottom: size.height - TICK_ROOM_PX - LABEL_ROOM_PX,
+    left,
+    top,
+    right: Math.max(left + LEAST_PX, size.width - 14),
+    bottom: Math.max(top + LEAST_PX, size.height - TICK_ROOM_PX - LABEL_ROOM_PX),
   };
   const [across, up] = isEqual ? equalAxes(x, y, edges) : [x, y];
   const plot: Plot = {
