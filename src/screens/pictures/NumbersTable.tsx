@@ -26,7 +26,6 @@ export function NumbersTable({ table: { columns, rows }, name }: Props) {
         </thead>
         <tbody>
           {shown.map((row, i) => (
-            // biome-ignore lint/suspicious/noArrayIndexKey: rows have no other name and never move
             <tr key={i}>
               {row.map((cell, column) => (
                 <td key={columns[column]!.name}>{cellWords(cell, columns[column]!)}</td>
