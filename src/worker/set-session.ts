@@ -328,7 +328,9 @@ export class SetSession {
           const blocks = running.pipeline?.view().blocks ?? [firstCondition(recording.description)];
           await this.#storage.learn(libraryOf(recording.description, blocks));
           if (running.pipeline !== null) {
-            await this.#stored.keep(setId, written.records, running.pipeline);
+            const { description } = recording;
+            const bytes = recording.bytes();
+            await this.#stored.keep(description, written.records, running.pipeline, bytes);
           }
         }
       }

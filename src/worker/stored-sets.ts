@@ -3,6 +3,7 @@ import { conditionsOf } from '../core/recording/conditions.ts';
 import type { SetDescription } from '../core/recording/set-description.ts';
 import { readSet, type StoredSet } from '../core/recording/set-reader.ts';
 import type { SetRecord } from '../core/recording/set-record.ts';
+import type { KeptState } from '../storage/kept-state.ts';
 import { libraryOf } from '../storage/library-rows.ts';
 import type { StoredFile } from '../storage/set-files.ts';
 import type { FromWorker, RecoveredSet, SetSummary, WorkerTrouble } from './contract.ts';
@@ -95,7 +96,8 @@ export class StoredSets {
   async #summariseFile(file: StoredFile, recovered: RecoveredSet[]): Promise<SetSummary | null> {
     // Stopped before its first byte was written: nothing is lost and nothing can be said.
     if (file.sizeBytes === 0) return null;
-    const result = readSet(await this.#storage.read(file.setId));
+    const bytes = await this.#storage.read(file.setId);
+    const result = readSet(bytes);
     if (!result.ok) {
       if (!this.#reportedFiles.has(file.setId)) {
         this.#report({
@@ -107,7 +109,7 @@ export class StoredSets {
       return null;
     }
     const { description, records } = result.set;
-    const swings = countSwings(await this.#runOf(result.set)) ?? 0;
+    const swings = countSwings(await this.#runOf(result.set, bytes)) ?? 0;
     if (!records.some(isEnd)) {
       recovered.push({ setId: file.setId, swings, untilUs: records.at(-1)?.hostTimeUs ?? 0 });
     }
@@ -120,7 +122,11 @@ export class StoredSets {
    * @throws StorageError when there is no such set
    */
   async read(setId: string): Promise<StoredSet | null> {
-    const result = readSet(await this.bytesOf(setId));
+    return this.#readBytes(await this.bytesOf(setId));
+  }
+
+  #readBytes(bytes: Uint8Array): StoredSet | null {
+    const result = readSet(bytes);
     if (!result.ok) {
       this.#report({ code: 'set-unreadable', message: result.error.message });
       return null;
@@ -189,9 +195,12 @@ export class StoredSets {
    * @throws StorageError when there is no such set
    */
   async played(setId: string): Promise<OpenedRun | null> {
-    const set = await this.read(setId);
+    const bytes = await this.bytesOf(setId);
+    const sealed = await this.#sealed(setId, bytes);
+    if (sealed !== null) return sealed;
+    const set = this.#readBytes(bytes);
     if (set === null) return null;
-    const run = await this.#runOf(set);
+    const run = await this.#runOf(set, bytes);
     return run === null ? null : { description: set.description, run };
   }
 
@@ -219,31 +228,67 @@ export class StoredSets {
   }
 
   /** A stored set after all its records: from what was kept of it, else from its beginning. */
-  async #runOf(set: StoredSet): Promise<PipelineRun | null> {
-    const { setId } = set.description;
-    try {
-      const kept = this.isUnsaved(setId) ? undefined : await this.#storage.keptState(setId);
-      if (kept !== undefined && kept.build === this.#pipeline.build) {
-        const later = set.records.slice(kept.records);
-        if (kept.records <= set.records.length && later.every(({ kind }) => kind === 'event')) {
-          const run = this.#pipeline.resume(kept.state);
-          for (const record of later) run.step(record);
-          return run;
-        }
-      }
-    } catch {
-      // nothing but time is lost: the records say the same
-    }
-    const run = this.#rerun(set);
-    if (run !== null && set.records.some(isEnd)) await this.keep(setId, set.records.length, run);
+  async #runOf(set: StoredSet, bytes: Uint8Array): Promise<PipelineRun | null> {
+    const run = (await this.#resumed(set)) ?? this.#rerun(set);
+    const isWhole = set.complete && set.records.some(isEnd);
+    if (run !== null && isWhole) await this.keep(set.description, set.records.length, run, bytes);
     return run;
   }
 
-  /** Keeps what a set's pipeline has come to. Without room for it the pipeline runs again next time. */
-  async keep(setId: string, records: number, run: PipelineRun): Promise<void> {
+  /** A set whose file is still the one that its state was kept of; null: its records must be read. */
+  async #sealed(setId: string, bytes: Uint8Array): Promise<OpenedRun | null> {
+    const kept = await this.#keptOf(setId);
+    if (kept === null || kept.sha256 !== (await sha256Of(bytes))) return null;
+    try {
+      return { description: kept.description, run: this.#pipeline.resume(kept.state) };
+    } catch {
+      return null;
+    }
+  }
+
+  /** A set from what was kept of it and what was said since; null: from its records. */
+  async #resumed({ description, records }: StoredSet): Promise<PipelineRun | null> {
+    const kept = await this.#keptOf(description.setId);
+    if (kept === null || kept.records > records.length) return null;
+    const later = records.slice(kept.records);
+    if (!later.every(({ kind }) => kind === 'event')) return null;
+    try {
+      const run = this.#pipeline.resume(kept.state);
+      for (const record of later) run.step(record);
+      return run;
+    } catch {
+      // nothing but time is lost: the records say the same
+      return null;
+    }
+  }
+
+  /** What this program has kept of a set in storage. */
+  async #keptOf(setId: string): Promise<KeptState | null> {
+    if (this.isUnsaved(setId)) return null;
+    try {
+      const kept = await this.#storage.keptState(setId);
+      return kept?.build === this.#pipeline.build ? kept : null;
+    } catch {
+      return null;
+    }
+  }
+
+  /**
+   * Keeps what a set's pipeline has come to. Without room for it the pipeline runs again next time.
+   * @param bytes of the set's file @param records in it, all taken in
+   */
+  async keep(
+    description: SetDescription,
+    records: number,
+    run: PipelineRun,
+    bytes: Uint8Array,
+  ): Promise<void> {
+    const { setId } = description;
     const { build } = this.#pipeline;
     try {
-      await this.#storage.keepState({ setId, build, records, state: run.finished() });
+      const sha256 = await sha256Of(bytes);
+      const state = run.finished();
+      await this.#storage.keepState({ setId, build, description, sha256, records, state });
     } catch {
       // as above
     }
@@ -290,4 +335,9 @@ export function countSwings(pipeline: PipelineRun | null): number | null {
   } catch {
     return null;
   }
+}
+
+async function sha256Of(bytes: Uint8Array): Promise<string> {
+  const digest = await crypto.subtle.digest('SHA-256', bytes as Uint8Array<ArrayBuffer>);
+  return Array.from(new Uint8Array(digest), (byte) => byte.toString(16).padStart(2, '0')).join('');
 }

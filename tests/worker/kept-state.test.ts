@@ -101,8 +101,31 @@ it('a set that ended opens without its pipeline running again', async () => {
   expect([starts, steps, openedWith()]).toEqual([0, 0, RECORDS]);
 });
 
+it('while its file is the same, not even its records are read', async () => {
+  // what the file says is not what was kept, and is not asked
+  kept = { ...kept!, description: { ...sampleDescription, player: 'as kept' } };
+  await send({ type: 'open-set', setId });
+  const opened = posted.find((message) => message.type === 'opened-set');
+  expect(opened?.description.player).toBe('as kept');
+});
+
+it('a file that has changed is read, and what is wrong with it is told', async () => {
+  bytes = bytes.slice(0, -40);
+  await send({ type: 'open-set', setId });
+  expect(posted).toContainEqual({
+    type: 'trouble',
+    trouble: expect.objectContaining({
+      code: 'set-unreadable',
+      message: expect.stringContaining('not whole'),
+    }),
+  });
+});
+
 it('what was said later is all that is taken in', async () => {
   await send({ type: 'edit-set', setId, events: [EDIT, EDIT] });
+  expect([starts, steps, openedWith()]).toEqual([0, 2, RECORDS + 2]);
+  // and is kept with the rest
+  await send({ type: 'open-set', setId });
   expect([starts, steps, openedWith()]).toEqual([0, 2, RECORDS + 2]);
 });
 
@@ -115,11 +138,11 @@ it('another program does not trust it, and keeps its own', async () => {
 });
 
 it('a state of more than the file holds, or of other records, is not taken', async () => {
-  kept = { ...kept!, records: RECORDS + 5 };
+  kept = { ...kept!, sha256: 'of another file', records: RECORDS + 5 };
   await send({ type: 'open-set', setId });
   expect([starts, openedWith()]).toEqual([1, RECORDS]);
   // the second record is no event
-  kept = { ...kept, records: 1 };
+  kept = { ...kept, sha256: 'of another file', records: 1 };
   await send({ type: 'open-set', setId });
   expect([starts, openedWith()]).toEqual([2, RECORDS]);
 });
