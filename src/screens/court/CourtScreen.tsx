@@ -121,7 +121,7 @@ export function CourtScreen({ model, client }: Props) {
 }
 
 async function endSet(model: CourtModel, client: WorkerClient, then: AfterSet): Promise<void> {
-  const { setId, plan, scoreSteps } = model.description;
+  const { setId, plan, scoreSteps, calibrations = [] } = model.description;
   // a second tap while the last packets come must not leave early
   if (!(await model.end())) return;
   runningSet.value = null;
@@ -131,7 +131,7 @@ async function endSet(model: CourtModel, client: WorkerClient, then: AfterSet): 
     // Another arm hopes for another reach.
     const conditions = plan.conditions.map((one) => ({ ...one, sweetSpotBand: null }));
     const again = { ...plan, conditions, cautionsConfirmedAtMs: Date.now() };
-    beginSensorSet(client, then, { plan: again, scoreSteps });
+    beginSensorSet(client, then, { plan: again, scoreSteps }, calibrations);
   }
 }
 

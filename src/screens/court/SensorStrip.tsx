@@ -62,7 +62,6 @@ function SensorCell({ name, status, reconnect }: CellProps) {
         <b>
           {reconnect !== null && <span class="out-of-sight">Connect </span>}
           {name}
-          <span class="out-of-sight">: </span>
         </b>
         <span>{status.short}</span>
       </span>
