@@ -49,6 +49,14 @@ const offline = VitePWA({
 const repository = fileURLToPath(new URL('.', import.meta.url));
 const reportFile = process.env.TEST_REPORT;
 
+const RADIO_TESTS = 'tests/browser/radio*.test.ts';
+const inChromium = {
+  fileParallelism: false,
+  testTimeout: 120_000,
+  hookTimeout: 120_000,
+  globalSetup: [fileURLToPath(new URL('tests/browser/global-setup.ts', import.meta.url))],
+};
+
 export default defineConfig({
   // Vitest would look for tests below the app's root.
   root: process.env.VITEST ? repository : fileURLToPath(new URL('src/screens', import.meta.url)),
@@ -89,11 +97,14 @@ export default defineConfig({
         test: {
           name: 'browser',
           include: ['tests/browser/**/*.test.ts'],
-          fileParallelism: false,
-          testTimeout: 120_000,
-          hookTimeout: 120_000,
-          globalSetup: [fileURLToPath(new URL('tests/browser/global-setup.ts', import.meta.url))],
+          exclude: [RADIO_TESTS],
+          ...inChromium,
         },
+      },
+      {
+        extends: true,
+        // Real time over the emulated radio: mostly waiting, so beside the others.
+        test: { name: 'radio', include: [RADIO_TESTS], ...inChromium },
       },
     ],
   },

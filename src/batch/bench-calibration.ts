@@ -4,9 +4,9 @@ import { seededRandom } from '../core/maths/random.ts';
 import type { CalibratedSensor } from '../core/recording/set-description.ts';
 import { SENSOR_FROM_JOINT_M } from '../core/simulator/kit.ts';
 import type { SessionOptions } from '../core/simulator/session-types.ts';
+import { BENCH, simulateBench } from '../core/simulator/simulated-bench.ts';
 import { planMovement } from '../core/simulator/virtual-player.ts';
 import { createVirtualSensor } from '../core/simulator/virtual-sensor.ts';
-import { BENCH, simulateBench } from './simulated-bench.ts';
 
 /**
  * The three sensors of a simulated set, calibrated at a simulated bench before it: 30 rests in a trembling

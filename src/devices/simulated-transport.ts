@@ -5,6 +5,7 @@ import type { SetEvent, SetRecord } from '../core/recording/set-record.ts';
 import type { BallLanding, SessionOptions } from '../core/simulator/session-types.ts';
 import { simulateSensors } from '../core/simulator/simulate-session.ts';
 import { LinkedSensors } from './linked-sensors.ts';
+import { playRadio } from './play-radio.ts';
 import { simulatedPlan } from './simulated-plan.ts';
 import { createSimulatedPort } from './simulated-port.ts';
 import { SimulatedRadio } from './simulated-radio.ts';
@@ -30,12 +31,6 @@ export interface SimulatedTransport extends Transport {
   hear(event: SetEvent): void;
 }
 
-/** Between two looks at the clock. Only the simulated player may depend on a timer: nothing real waits for it. */
-const TICK_MS = 16;
-/** Longest simulating in one tick, so that the screen stays responsive; the clock waits when it is not enough. */
-const BUDGET_MS = 12;
-/** A longer pause (hidden tab, sleeping phone) stops the player instead of being caught up. */
-const LONGEST_STEP_MS = 250;
 /** The radio goes on for so long after the sensors have fallen silent, microseconds. */
 const AFTERWARDS_US = 0.9e6;
 /** No ball lands sooner than this after it was planned: the player looks again so often, microseconds. */
@@ -68,9 +63,7 @@ export function createSimulatedTransport({
       options.seed * 32 + k,
     ),
   );
-  let timer: ReturnType<typeof setInterval> | undefined;
-  let lastTickMs = 0;
-  let isAdvancing = false;
+  let stop: (() => void) | undefined;
 
   const connect = (segment: Segment): Promise<void> =>
     sensors.connect(segment, async () => ports[segmentIndex(segment)]!);
@@ -96,42 +89,25 @@ export function createSimulatedTransport({
     radio.at(Math.min(nextUs, nowUs + LOOK_AGAIN_US, overUs), () => watchBalls(landed.length));
   };
 
-  const tick = async (): Promise<void> => {
-    if (isAdvancing) return;
-    isAdvancing = true;
-    const startedMs = performance.now();
-    const stepMs = Math.min(startedMs - lastTickMs, LONGEST_STEP_MS);
-    lastTickMs = startedMs;
-    try {
-      await radio.advance(
-        radio.nowUs() + stepMs * 1000 * speed,
-        () => performance.now() - startedMs > BUDGET_MS,
-      );
-    } finally {
-      isAdvancing = false;
-    }
-  };
-
   return {
     description: plan === null ? session.description : { ...session.description, plan },
     records$: merge(sensors.records$, asked),
     connections$: sensors.connections$,
     landings$: landings.asObservable(),
     startTimeline: () => {
-      clearInterval(timer);
-      lastTickMs = performance.now();
+      stop?.();
       playSession();
-      timer = setInterval(() => void tick(), TICK_MS);
+      stop = playRadio(radio, speed);
     },
     // The simulated sensors come by themselves, at the start; later the coach may fetch one back.
-    connect: (segment) => (timer === undefined ? Promise.resolve() : connect(segment)),
+    connect: (segment) => (stop === undefined ? Promise.resolve() : connect(segment)),
     identify: (segment) => sensors.identify(segment),
     forget: (segment) => sensors.forget(segment),
     hear: (event) => session.hear(event, radio.nowUs()),
     nowUs: () => radio.nowUs(),
     close: async () => {
       await sensors.close();
-      clearInterval(timer);
+      stop?.();
       asked.complete();
       landings.complete();
     },

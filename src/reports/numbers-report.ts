@@ -45,7 +45,7 @@ const SHOWN_UNITS: Readonly<Record<string, { unit: string; scale: number; digits
   rad: { unit: '°', scale: 180 / Math.PI, digits: 0 },
   'rad^2': { unit: 'square °', scale: (180 / Math.PI) ** 2, digits: 0 },
 };
-const PURE_NUMBER = { unit: '', scale: 1, digits: 2 };
+const PURE_NUMBER = { unit: '1', scale: 1, digits: 2 };
 
 /**
  * A set in numbers: every exported measure with interval, n, unit and method, what the data are worth, limits and
@@ -98,9 +98,10 @@ function measureLines(set: ReportedSet): MeasureLine[] {
   });
 }
 
-/** Shares and ratios are numbers without a unit; points are counted. */
+/** Points are counted, shares read best in per cent, ratios and correlations are pure numbers. */
 function unitOf(name: string) {
-  return name === 'score_mean' ? { unit: 'points', scale: 1, digits: 1 } : PURE_NUMBER;
+  if (name === 'score_mean') return { unit: 'points', scale: 1, digits: 1 };
+  return /share|hit_rate/.test(name) ? { unit: '%', scale: 100, digits: 0 } : PURE_NUMBER;
 }
 
 function qualityLines(set: ReportedSet): (readonly [string, string])[] {
@@ -141,7 +142,8 @@ function qualityLines(set: ReportedSet): (readonly [string, string])[] {
       `${cm(upperArm)}, ${cm(forearm)}, ${cm(implementLengthM)} cm${description.armEstimatedFromStatureM === undefined ? '' : ' (arm estimated from stature)'}`,
     ],
     ['Bench-calibrated sensors', String(description.calibrations?.length ?? 0)],
-    ['Program version', `${description.programVersion}, set ${description.setId}`],
+    ['Program version', description.programVersion],
+    ['Set', description.setId],
   ];
 }
 

@@ -31,7 +31,7 @@ function scoreSentences(
         ? ['All balls scored alike.']
         : []
       : [
-          `A ball scored ${mean.value.toFixed(1)} of ${full} points on average (${likely(mean, (x) => x.toFixed(1))}).`,
+          `A ball scored ${mean.value.toFixed(1)} of ${full} points on average (${likely(mean, (x) => Math.min(full, Math.max(0, x)).toFixed(1))}).`,
         ]),
     ...(score.n < n ? [`${n - score.n} of the ${n} swings have no score.`] : []),
   ];

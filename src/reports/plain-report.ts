@@ -39,7 +39,7 @@ export function plainReport(set: ReportedSet): PlainReport {
   return {
     title: `${player}: what ${counted(set.measures.n, 'swing')} show`,
     facts: [
-      ['Player', `${player}, ${handedness}-handed (a made-up name)`],
+      ['Player (a made-up name)', `${player}, ${handedness}-handed`],
       ['When', dayWords(set.description)],
       ['With what', conditionWords(conditionOf(set))],
       ['Swings', `${swings.length} recorded, ${set.measures.n} of them count here`],
@@ -73,7 +73,7 @@ function reachSentences({ measures, view }: ReportedSet): string[] {
     return [what, `${mean}. How much it differs is not known: ${unavailableWords(spreadM)}.`];
   return [
     what,
-    `${mean} and typically ${inCm(spreadM.value)} cm off that (${likely(spreadM, inCm)} cm).`,
+    `${mean}. Its spread, how far a ball typically is off that, was ${inCm(spreadM.value)} cm (${likely(spreadM, inCm)} cm).`,
     floorSentence(spreadM, view.funnel.floorM.at(-1)!),
     ...bestReach(measures.sweetSpot.place?.bestM ?? null),
   ];
@@ -82,7 +82,7 @@ function reachSentences({ measures, view }: ReportedSet): string[] {
 function floorSentence({ value }: Estimate, floorM: number): string {
   if (!Number.isFinite(floorM)) return 'How much of this comes from the sensors is not known.';
   return value > floorM
-    ? `The sensors alone would show about ${inCm(floorM)} cm of it.`
+    ? `The sensors alone would show a spread of about ${inCm(floorM)} cm.`
     : 'That is no more than the sensors alone would show, so nothing can be said about how steady the player is.';
 }
 
@@ -94,7 +94,7 @@ function bestReach(bestM: Estimate | null): string[] {
 
 function narrowingSentences({ measures: { funnel } }: ReportedSet): string[] {
   return [
-    'A player who steers the swing while it goes on has reach differ less and less toward the ball. Drawn, that looks like a funnel: wide first, narrow at contact.',
+    'A player who steers the swing while it goes on has reach differ less and less toward the ball. Drawn, that looks like a funnel: wide first, narrow at contact, when the ball is met.',
     funnel.verdict.words,
   ];
 }

@@ -1,4 +1,5 @@
 import type { PlannedSet } from '../core/plan/planned-set.ts';
+import type { CalibratedSensor } from '../core/recording/set-description.ts';
 import { createSensorPlaces } from '../devices/sensor-places.ts';
 import { fourBlocks, type SimulatedPlayer, sessionOptions } from '../devices/simulated-player.ts';
 import { createSimulatedTransport } from '../devices/simulated-transport.ts';
@@ -16,10 +17,16 @@ const sensorPlaces = createSensorPlaces(() => localStorage);
 /**
  * Begins a set with real sensors and goes to its court. No other set may be running.
  * @param planned with cautions confirmed for this very set
+ * @param calibrations of the bench, latest first
  * @throws RangeError for a player without consent
  */
-export function beginSensorSet(client: WorkerClient, player: PlayerRow, planned: PlannedSet): void {
-  const description = describeSet(player, planned, newHead());
+export function beginSensorSet(
+  client: WorkerClient,
+  player: PlayerRow,
+  planned: PlannedSet,
+  calibrations: readonly CalibratedSensor[],
+): void {
+  const description = describeSet(player, planned, newHead(), calibrations);
   const transport = createWebBluetoothTransport(navigator.bluetooth, sensorPlaces);
   runningSet.value = createCourtModel({ description, transport, client });
   goTo({ screen: 'court' });

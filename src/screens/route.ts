@@ -5,10 +5,15 @@ export type Route =
   | { readonly screen: 'start' }
   | { readonly screen: 'player' }
   | { readonly screen: 'plan' }
+  | { readonly screen: 'kit' }
+  /** Below Kit. */
+  | { readonly screen: 'calibrate' }
   | { readonly screen: 'court' }
   | { readonly screen: 'storage' }
   | { readonly screen: 'import' }
-  | { readonly screen: 'set' | 'replay'; readonly setId: string };
+  /** null: the player is to be chosen. */
+  | { readonly screen: 'progress' | 'side-by-side'; readonly player: string | null }
+  | { readonly screen: 'set' | 'replay' | 'report'; readonly setId: string };
 
 /**
  * Reads the part of an address after `#`.
@@ -24,8 +29,11 @@ function parseRoute(hash: string): Route {
     case 'import':
       return { screen: first };
   }
-  if ((first === 'set' || first === 'replay') && second !== undefined && second !== '') {
-    return { screen: first, setId: decodeURIComponent(second) };
+  if (first === 'kit') return { screen: second === 'calibrate' ? 'calibrate' : 'kit' };
+  const name = second === undefined || second === '' ? null : decodeURIComponent(second);
+  if (first === 'progress' || first === 'side-by-side') return { screen: first, player: name };
+  if ((first === 'set' || first === 'replay' || first === 'report') && name !== null) {
+    return { screen: first, setId: name };
   }
   return { screen: 'start' };
 }
@@ -33,9 +41,9 @@ function parseRoute(hash: string): Route {
 /** Address of a screen, for links. */
 export function hashOf(route: Route): string {
   if (route.screen === 'start') return '#/';
-  return 'setId' in route
-    ? `#/${route.screen}/${encodeURIComponent(route.setId)}`
-    : `#/${route.screen}`;
+  if (route.screen === 'calibrate') return '#/kit/calibrate';
+  const name = 'setId' in route ? route.setId : 'player' in route ? route.player : null;
+  return name === null ? `#/${route.screen}` : `#/${route.screen}/${encodeURIComponent(name)}`;
 }
 
 const current = signal(parseRoute(location.hash));

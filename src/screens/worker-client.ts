@@ -1,13 +1,13 @@
 import type { Observable } from 'rxjs';
 import { Subject } from 'rxjs';
 import type { SetRecord } from '../core/recording/set-record.ts';
-import type { FromWorker, ToWorker } from '../worker/contract.ts';
+import type { FromWorker, ToKitDesk, ToWorker } from '../worker/contract.ts';
 
 /** The worker as the screens see it: one typed way in, one typed way out. */
 export interface WorkerClient {
   /** Hot: subscribe before asking. */
   readonly messages$: Observable<FromWorker>;
-  post(message: ToWorker): void;
+  post(message: ToWorker | ToKitDesk): void;
   /** Hands a record over for recording. Its byte buffer moves to the worker and is empty here afterwards. */
   append(record: SetRecord): void;
 }

@@ -55,12 +55,14 @@ export async function listSetFiles(): Promise<readonly StoredFile[]> {
   try {
     const directory = await openDirectory();
     const running = await runningSets();
-    const files: StoredFile[] = [];
+    const sizes: Promise<StoredFile>[] = [];
     for await (const [name, entry] of directory.entries()) {
       const setId = name.slice(0, -SUFFIX.length);
       if (!name.endsWith(SUFFIX) || !isFile(entry) || running.has(setId)) continue;
-      files.push({ setId, sizeBytes: (await entry.getFile()).size });
+      // Asked for all at once: hundreds of files one after the other take their time.
+      sizes.push(entry.getFile().then(({ size }) => ({ setId, sizeBytes: size })));
     }
+    const files = await Promise.all(sizes);
     return files;
   } catch (error) {
     throw storageErrorFrom(error);

@@ -24,6 +24,8 @@ type Compare = Extract<CompareSets, { type: 'compare' }>;
 
 /** Any will do, but the same swings must give the same numbers every time. */
 const SEED = 1;
+/** Rearrangements of each permutation test: no step takes long, and the corrected p still has two digits. */
+const DRAWS = 1999;
 
 /** The swings of a set, condition by condition, and the size of its file when they were read. */
 interface SwungSet {
@@ -121,7 +123,7 @@ export class ComparedSets {
       .sort((a, b) => a.set.startedAtMs - b.set.startedAtMs);
     const { sets, isScoredAlike, fullPoints } = joined(grouped);
     const thresholds = usualThresholds(fullPoints);
-    const steps = comparisonSteps(sets, { seed: SEED, thresholds });
+    const steps = comparisonSteps(sets, { seed: SEED, draws: DRAWS, thresholds });
     for (;;) {
       tell();
       yield;

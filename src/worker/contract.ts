@@ -15,6 +15,7 @@ import type { TablePreview } from '../core/recording/table-preview.ts';
 import type { TableReport } from '../core/recording/table-report.ts';
 import type { Played } from '../storage/catalogue-row.ts';
 import type { Library, PlayerRow } from '../storage/library-rows.ts';
+import type { FromKitDesk } from './kit-contract.ts';
 
 /** One line of the list of sets on the Start screen. */
 export interface SetSummary {
@@ -192,8 +193,11 @@ export interface RecoveredSet {
   readonly untilUs: number;
 }
 
+export type { ToKitDesk } from './kit-contract.ts';
+
 /** What the worker tells the screens. */
 export type FromWorker =
+  | FromKitDesk
   | { readonly type: 'sets'; readonly sets: readonly SetSummary[] }
   /** Sets found interrupted and read again, each told once: before the list that first has them. */
   | { readonly type: 'recovered'; readonly sets: readonly RecoveredSet[] }

@@ -63,8 +63,13 @@ function historiesOf(played: readonly Played[]): ConditionHistory[] {
 }
 
 function historyOf(played: readonly Played[]): ConditionHistory {
+  const firstDay = localDay(played[0]!.description.startedAtMs);
   const byDay = [...groupBy(played, ({ description }) => localDay(description.startedAtMs))].map(
-    ([day, sets]) => ({ day, sets, swings: sets.flatMap(({ swings }) => swings) }),
+    ([day, sets]) => ({
+      day: day - firstDay,
+      sets,
+      swings: sets.flatMap(({ swings }) => swings),
+    }),
   );
   const sessions: readonly Session[] = byDay;
   const { implement, ball, feed } = played[0]!.condition;

@@ -10,6 +10,7 @@ import { reviewedSwings } from '../core/pipeline/reviewed-swings.ts';
 import { traceSwing } from '../core/pipeline/swing-trace.ts';
 import { putCatalogueRow, reconcileCatalogue, removeCatalogueRow } from '../storage/catalogue.ts';
 import { forgetState, keepState, keptState } from '../storage/kept-states.ts';
+import { changeKit, readCalibrations } from '../storage/kit.ts';
 import { forgetPlayer, keepPlayer, learn, readLibrary } from '../storage/library.ts';
 import {
   changeSetFileTail,
@@ -18,8 +19,9 @@ import {
   readSetFile,
   removeSetFile,
 } from '../storage/set-files.ts';
-import type { FromWorker, ToWorker } from './contract.ts';
+import type { FromWorker, ToKitDesk, ToWorker } from './contract.ts';
 import { gatherAppends } from './gather-appends.ts';
+import { isForKitDesk, KitDesk } from './kit-desk.ts';
 import type { PipelineRun, SetPipeline, SetStorage } from './set-ports.ts';
 import { SetSession } from './set-session.ts';
 
@@ -77,6 +79,11 @@ function post(message: FromWorker): void {
 }
 
 const session = new SetSession(post, storage, pipeline);
+const desk = new KitDesk(
+  post,
+  { change: changeKit, library: readLibrary, calibrations: readCalibrations },
+  Date.now,
+);
 
 /** A message to oneself comes after those that are waiting already. */
 const turn = new MessageChannel();
@@ -90,4 +97,7 @@ const take = gatherAppends(
     turn.port2.postMessage(null);
   },
 );
-self.addEventListener('message', (event: MessageEvent<ToWorker>) => take(event.data));
+self.addEventListener('message', ({ data }: MessageEvent<ToWorker | ToKitDesk>) => {
+  if (isForKitDesk(data)) void desk.receive(data);
+  else take(data);
+});

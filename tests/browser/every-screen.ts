@@ -4,8 +4,11 @@ import { readSet } from '../../src/core/recording/set-reader.ts';
 import { setFile } from '../recording/sample-set.ts';
 import { oddCsv, simulatedTable } from '../recording/simulated-table.ts';
 import { beginSensorSet, enterPlan, enterPlayer, pretendBluetooth } from './begin-sensor-set.ts';
+import { KIT_SCREENS } from './kit-screens.ts';
+import { PROGRESS_SCREENS } from './progress-screens.ts';
 import type { Names } from './screen-names.ts';
 import { fixSeed } from './sent-records.ts';
+import { SIDE_BY_SIDE_SCREENS } from './side-by-side-screens.ts';
 import { startSimulatedSet, waitForSwing } from './simulated-set.ts';
 
 /** A screen in a state worth looking at. */
@@ -46,6 +49,9 @@ export const EVERY_SCREEN: readonly ScreenState[] = [
   { name: 'storage', arrive: storage },
   { name: 'import', arrive: (page, app) => open(page, app, '#/import') },
   { name: 'import-table', arrive: importTable },
+  ...KIT_SCREENS,
+  ...PROGRESS_SCREENS,
+  ...SIDE_BY_SIDE_SCREENS,
 ];
 
 async function open(page: Page, { baseUrl }: AppUnderTest, hash: string): Promise<void> {

@@ -1,10 +1,4 @@
 import { describe, expect, it } from 'vitest';
-import {
-  BENCH,
-  type BenchOptions,
-  type BenchTruth,
-  simulateBench,
-} from '../../src/batch/simulated-bench.ts';
 import type { BenchRecording, TriadColumns } from '../../src/core/calibration/bench-recording.ts';
 import { calibrateSensor } from '../../src/core/calibration/calibrate-sensor.ts';
 import {
@@ -14,6 +8,12 @@ import {
 } from '../../src/core/calibration/sensor-calibration.ts';
 import { RAD_PER_DEG, STANDARD_GRAVITY } from '../../src/core/maths/angles.ts';
 import { vector3 } from '../../src/core/maths/vector.ts';
+import {
+  BENCH,
+  type BenchOptions,
+  type BenchTruth,
+  simulateBench,
+} from '../../src/core/simulator/simulated-bench.ts';
 import { expectClose } from '../maths/close.ts';
 import { IDENTITY, type MatrixErrors, matrixErrors, worst } from './matrix-error.ts';
 

@@ -1,4 +1,4 @@
-import type { BenchTruth } from '../../src/batch/simulated-bench.ts';
+import type { BenchTruth } from '../../src/core/simulator/simulated-bench.ts';
 
 /** Errors of a sensor in its calibrated frame: matrices that should be 0, row-major (3, 3). */
 export interface MatrixErrors {

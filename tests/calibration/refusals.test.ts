@@ -1,9 +1,13 @@
 import { describe, expect, it } from 'vitest';
-import { BENCH, type BenchOptions, simulateBench } from '../../src/batch/simulated-bench.ts';
 import type { BenchRecording, TriadColumns } from '../../src/core/calibration/bench-recording.ts';
 import { calibrateSensor } from '../../src/core/calibration/calibrate-sensor.ts';
 import { RAD_PER_DEG, STANDARD_GRAVITY } from '../../src/core/maths/angles.ts';
 import { type Vector3, vector3 } from '../../src/core/maths/vector.ts';
+import {
+  BENCH,
+  type BenchOptions,
+  simulateBench,
+} from '../../src/core/simulator/simulated-bench.ts';
 
 /** A minute or more of samples is simulated in each test; the machine may be shared. */
 const TIMEOUT_MS = 60_000;

@@ -2,12 +2,12 @@ import { Subject } from 'rxjs';
 import { afterEach, beforeEach, expect, it, vi } from 'vitest';
 import { openReplay } from '../../src/screens/replay/replay-model.ts';
 import type { WorkerClient } from '../../src/screens/worker-client.ts';
-import type { FromWorker, ToWorker } from '../../src/worker/contract.ts';
+import type { FromWorker, ToKitDesk, ToWorker } from '../../src/worker/contract.ts';
 import { sampleDescription } from '../recording/sample-set.ts';
 
 const END_US = 60e6;
 let messages: Subject<FromWorker>;
-let asked: ToWorker[];
+let asked: (ToWorker | ToKitDesk)[];
 let client: WorkerClient;
 
 beforeEach(() => {

@@ -1,5 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import { libraryOf, type PlayerRow, playerAfter } from '../../src/storage/library-rows.ts';
+import {
+  kitAfter,
+  libraryOf,
+  type PlayerRow,
+  playerAfter,
+} from '../../src/storage/library-rows.ts';
 import { sampleDescription } from '../recording/sample-set.ts';
 
 const told: PlayerRow = {
@@ -44,5 +49,21 @@ describe('playerAfter', () => {
 
   it('takes anybody new', () => {
     expect(playerAfter(told, undefined)).toEqual(told);
+  });
+});
+
+describe('kitAfter', () => {
+  const known = { implement: 'bat', lengthM: 0.5, sensorM: 0.1, massKg: 0.4, seenMs: 10 };
+  const told = { implement: 'bat', lengthM: 0.52, sensorM: 0.11, seenMs: 11 };
+
+  it('takes lengths from a later set and leaves what the coach measured', () => {
+    expect(kitAfter(told, known)).toEqual({ ...told, massKg: 0.4 });
+    const ball = { ball: 'soft', diameterM: 0.04, compression: 'slow', seenMs: 10 };
+    expect(kitAfter<BallRow>({ ball: 'soft', seenMs: 11 }, ball)).toEqual({ ...ball, seenMs: 11 });
+  });
+
+  it('leaves what is known from later as it is, and takes anything new', () => {
+    expect(kitAfter(told, { ...known, seenMs: 12 })).toBeNull();
+    expect(kitAfter(told, undefined)).toEqual(told);
   });
 });

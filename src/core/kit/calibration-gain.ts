@@ -39,7 +39,7 @@ const UNCALIBRATED: TriadCalibration = {
  * Misfit before and after, over the same rests and turns. The gyroscope's bias at the first rest is taken off on both
  * sides: a set finds it by itself.
  * @returns null when the recording has no first rest, or no turn
- * Checked: tests/kit/calibration-gain.test.ts against the errors of simulated parts.
+ * Checked: tests/kit/calibration-look.test.ts against the errors of simulated parts.
  */
 export function calibrationGain(
   recording: BenchRecording,

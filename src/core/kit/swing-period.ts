@@ -10,7 +10,7 @@ export interface SwingPeriod {
 /** Wider swings are refused: the series below is good to 2e-5 up to here, and a racket soon leaves its pegs. */
 export const WIDEST_SWING_RAD = 30 * RAD_PER_DEG;
 /** Fewer swings and the tap decides the period. */
-export const FEWEST_TIMED_SWINGS = 5;
+const FEWEST_TIMED_SWINGS = 5;
 /** SD of one tap on start or stop: a generous reading of hand timing, chosen here. */
 const TAP_SD_S = 0.1;
 /** An amplitude told by eye is this uncertain, fraction. */

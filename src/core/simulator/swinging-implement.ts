@@ -1,6 +1,11 @@
 import type { BenchRecording } from '../calibration/bench-recording.ts';
 import { RAD_PER_DEG, STANDARD_GRAVITY } from '../maths/angles.ts';
-import { fromRotationVector, type Quaternion, quaternion, rotateInverse } from '../maths/quaternion.ts';
+import {
+  fromRotationVector,
+  type Quaternion,
+  quaternion,
+  rotateInverse,
+} from '../maths/quaternion.ts';
 import { seededRandom } from '../maths/random.ts';
 import { vector3 } from '../maths/vector.ts';
 

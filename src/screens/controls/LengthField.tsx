@@ -4,14 +4,14 @@ interface Props {
   readonly label: string;
   /** NaN while nothing is typed. */
   readonly value: number;
-  readonly unit?: 'cm' | 'm';
+  readonly unit?: 'cm' | 'm' | 'g';
   readonly onChange: (value: number) => void;
   readonly required?: boolean;
   readonly min?: number;
   readonly max?: number;
 }
 
-/** One length, in centimetres unless said otherwise. */
+/** One length, in centimetres unless said otherwise, or a mass in grams. */
 export function LengthField({
   label,
   value,
@@ -30,7 +30,7 @@ export function LengthField({
           inputMode="decimal"
           min={min}
           max={max}
-          step={unit === 'cm' ? '0.1' : '0.01'}
+          step={unit === 'm' ? '0.01' : '0.1'}
           required={required}
           value={Number.isNaN(value) ? '' : value}
           onInput={(event) => onChange(event.currentTarget.valueAsNumber)}

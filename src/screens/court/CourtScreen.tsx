@@ -86,9 +86,9 @@ export function CourtScreen({ model, client }: Props) {
       <SensorStrip view={model} line={quietLine(model)} onConnect={model.connect}>
         <BlockLine progress={model.progress.value} />
       </SensorStrip>
-      {isFitting(model) && shown !== 'end' ? (
+      {isFitting(model) ? (
         <section class="court-fit" aria-label="Sensors">
-          <FitGuide model={model} />
+          {panels[panel] ?? <FitGuide model={model} />}
         </section>
       ) : (
         <>

@@ -3,6 +3,7 @@ import { findSupportGaps, readBrowserFacts } from '../../devices/browser-support
 import { beginSensorSet } from '../begin-set.ts';
 import { chosenPlayer } from '../chosen-player.ts';
 import { StepHead } from '../controls/StepHead.tsx';
+import { watchCalibrations } from '../kit/calibrations-model.ts';
 import { hashOf } from '../route.ts';
 import { runningSet } from '../running-set.ts';
 import type { WorkerClient } from '../worker-client.ts';
@@ -22,6 +23,8 @@ const SEEDS = 10_000;
 
 /** What is played in the next set: filled from the last plan, so that one tick and one tap begin it. */
 export function PlanScreen({ client }: { readonly client: WorkerClient }) {
+  const benches = useMemo(() => watchCalibrations(client), [client]);
+  useEffect(() => benches.dispose, [benches]);
   const model = useMemo(
     () =>
       createPlanModel({
@@ -31,10 +34,11 @@ export function PlanScreen({ client }: { readonly client: WorkerClient }) {
         nowMs: Date.now,
         onBegin: (planned) => {
           const player = chosenPlayer.value;
-          if (player !== null) beginSensorSet(client, player, planned);
+          if (player === null) return;
+          beginSensorSet(client, player, planned, benches.calibrations.value ?? []);
         },
       }),
-    [client],
+    [client, benches],
   );
   useEffect(() => model.dispose, [model]);
   return (

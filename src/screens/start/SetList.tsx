@@ -1,5 +1,12 @@
+import { useState } from 'preact/hooks';
 import { hashOf } from '../route.ts';
+import { SetLine } from './SetLine.tsx';
 import type { StartModel } from './start-model.ts';
+
+/** More than this are shown on demand. */
+const SHOWN_FIRST = 20;
+
+type Sets = NonNullable<StartModel['sets']['value']>;
 
 /** Stored sets, newest first: each opens, and can be saved as a file. */
 export function SetList({ model }: { readonly model: StartModel }) {
@@ -11,37 +18,18 @@ export function SetList({ model }: { readonly model: StartModel }) {
       {sets?.length === 0 && (
         <p class="soft">None yet. Sets stay on this device and go nowhere else.</p>
       )}
-      {sets !== null && sets.length > 0 && (
-        <ul>
-          {sets.map((set) => (
-            <li key={set.setId} class="set-line">
-              <a href={hashOf({ screen: 'set', setId: set.setId })}>
-                <b>
-                  {set.player}, {swingWords(set.swings)}
-                </b>
-                <span>
-                  {set.implement}, {set.ball}
-                </span>
-                <span class="soft">
-                  {formatStart(set.startedAtMs)}
-                  {set.source === 'simulated' ? ', simulated' : ''}
-                </span>
-                {set.isInMemoryOnly === true && (
-                  <b class="notice">In memory only: save its file before you close this page.</b>
-                )}
-              </a>
-              <button
-                type="button"
-                aria-label={`Save file of the set of ${formatStart(set.startedAtMs)}`}
-                onClick={() => model.save(set.setId)}
-              >
-                Save file
-              </button>
-            </li>
-          ))}
-        </ul>
-      )}
+      {sets !== null && sets.length > 0 && <FilteredSets sets={sets} onSave={model.save} />}
       <nav class="sets-more">
+        {sets !== null && sets.length > 0 && (
+          <>
+            <a class="button" href={hashOf({ screen: 'side-by-side', player: null })}>
+              Side by side
+            </a>
+            <a class="button" href={hashOf({ screen: 'progress', player: null })}>
+              Progress
+            </a>
+          </>
+        )}
         <a class="button" href={hashOf({ screen: 'storage' })}>
           Storage
         </a>
@@ -53,13 +41,45 @@ export function SetList({ model }: { readonly model: StartModel }) {
   );
 }
 
-function swingWords(swings: number): string {
-  return swings === 1 ? '1 swing' : `${swings} swings`;
+interface Props {
+  readonly sets: Sets;
+  readonly onSave: (setId: string) => void;
 }
 
-function formatStart(startedAtMs: number): string {
-  return new Date(startedAtMs).toLocaleString(undefined, {
-    dateStyle: 'medium',
-    timeStyle: 'short',
-  });
+/** The newest ones of the player that is asked for. */
+function FilteredSets({ sets, onSave }: Props) {
+  const [wanted, setWanted] = useState('');
+  const [isAll, setAll] = useState(false);
+  const found = sets.filter(({ player }) => player.toLowerCase().includes(wanted.toLowerCase()));
+  const shown = isAll ? found : found.slice(0, SHOWN_FIRST);
+  return (
+    <>
+      {sets.length > SHOWN_FIRST && (
+        <label class="field">
+          <span>Only sets of the player</span>
+          <input
+            type="search"
+            value={wanted}
+            autocomplete="off"
+            onInput={(event) => setWanted(event.currentTarget.value)}
+          />
+        </label>
+      )}
+      <ul>
+        {shown.map((set) => (
+          <SetLine key={set.setId} set={set} onSave={onSave} />
+        ))}
+      </ul>
+      {found.length === 0 && (
+        <p class="soft" role="status">
+          No player of that name.
+        </p>
+      )}
+      {found.length > shown.length && (
+        <button type="button" onClick={() => setAll(true)}>
+          Show all {found.length}
+        </button>
+      )}
+    </>
+  );
 }

@@ -1,5 +1,5 @@
-import type { BenchRecording } from '../core/calibration/bench-recording.ts';
-import { RAD_PER_DEG, STANDARD_GRAVITY } from '../core/maths/angles.ts';
+import type { BenchRecording } from '../calibration/bench-recording.ts';
+import { RAD_PER_DEG, STANDARD_GRAVITY } from '../maths/angles.ts';
 import {
   conjugate,
   fromAxes,
@@ -9,9 +9,9 @@ import {
   quaternion,
   rotateInverse,
   toRotationVector,
-} from '../core/maths/quaternion.ts';
-import { type Random, seededRandom } from '../core/maths/random.ts';
-import { cross, normalise, type Vector3, vector3 } from '../core/maths/vector.ts';
+} from '../maths/quaternion.ts';
+import { type Random, seededRandom } from '../maths/random.ts';
+import { cross, normalise, type Vector3, vector3 } from '../maths/vector.ts';
 
 /** One sensor turned by hand at a bench. Defaults: an ordinary part and a trembling hand. */
 export interface BenchOptions {

@@ -1,0 +1,70 @@
+import type { ComparedName } from '../../core/measures/comparison-measure.ts';
+import { COMPARED } from '../../core/measures/comparison-words.ts';
+import { NumbersTable } from '../pictures/NumbersTable.tsx';
+import { Picture } from '../pictures/Picture.tsx';
+import { AnswerPanel } from './AnswerPanel.tsx';
+import { answerOf } from './answer-words.ts';
+import { bothPictures } from './both-pictures.ts';
+import { cautionsOf } from './compared-pair.ts';
+import { MeasureCard } from './MeasureCard.tsx';
+import { numbersTable } from './numbers-table.ts';
+import type { SideBySideModel } from './side-by-side-model.ts';
+
+const NAMES = Object.keys(COMPARED) as ComparedName[];
+
+interface Props {
+  readonly model: SideBySideModel;
+  readonly player: string;
+}
+
+/** Answer, cautions, measures and pictures of what has been compared; nothing until it is. */
+export function ComparedNumbers({ model, player }: Props) {
+  const [compared, decision, pair] = [model.compared.value, model.decision.value, model.pair.value];
+  if (compared === null || decision === null || pair === null) return null;
+  const { comparison, isScoredAlike } = compared;
+  const cautions = cautionsOf(pair, isScoredAlike);
+  return (
+    <>
+      <AnswerPanel answer={answerOf(decision, comparison, pair)} />
+      {cautions.length > 0 && (
+        <section class="side-cautions" aria-labelledby="side-cautions-head">
+          <h2 id="side-cautions-head">Before you read the numbers</h2>
+          <ul>
+            {cautions.map((words) => (
+              <li key={words}>{words}</li>
+            ))}
+          </ul>
+        </section>
+      )}
+      <section class="side-part" aria-labelledby="side-measures-head">
+        <h2 id="side-measures-head">Measure by measure</h2>
+        <p class="soft">
+          The dot is the difference found, the bar the range it may really have (95 % interval). Of
+          so many measures one or two differ by chance alone, so each has to show more than its bar
+          before it speaks for a side.
+        </p>
+        <div class="measure-grid">
+          {NAMES.map((name) => (
+            <MeasureCard key={name} measure={comparison.measures[name]} pair={pair} />
+          ))}
+        </div>
+        <details class="side-more">
+          <summary>All numbers</summary>
+          <p class="soft">
+            In metres, points and m/s. p is how often chance alone would make a difference this
+            large; after Holm, with all measures looked at together.
+          </p>
+          <NumbersTable table={numbersTable(comparison, pair)} name="all measures" />
+        </details>
+      </section>
+      <section class="side-part" aria-labelledby="side-pictures-head">
+        <h2 id="side-pictures-head">Both in pictures</h2>
+        <div class="measure-grid">
+          {bothPictures(compared, pair).map((spec) => (
+            <Picture key={spec.id} spec={spec} fileStem={`${player}-a-b`} />
+          ))}
+        </div>
+      </section>
+    </>
+  );
+}

@@ -1,0 +1,1 @@
+import '../../screens/target.ts';
