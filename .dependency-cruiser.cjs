@@ -20,9 +20,13 @@ const MAY_IMPORT = {
     npm('@mcap/core', '@foxglove/crc', 'd3-dsv'),
   ],
   'core/plan': [core('plan', 'recording', 'maths'), npm('pure-rand')],
+  'core/kit': [core('kit', 'calibration', 'clocks', 'packets', ...MATHS)],
   'core/pipeline': [CORE_WITHOUT_SIMULATOR],
   'core/exports': [CORE_WITHOUT_SIMULATOR, npm('hyparquet-writer', 'd3-dsv')],
-  'core/simulator': [core('simulator', 'packets', 'recording', 'arm', ...MATHS), npm('pure-rand')],
+  'core/simulator': [
+    core('simulator', 'packets', 'recording', 'arm', 'calibration', ...MATHS),
+    npm('pure-rand'),
+  ],
   devices: ['^src/(devices|core)/', npm('rxjs')],
   storage: ['^src/storage/', CORE_WITHOUT_SIMULATOR, npm('idb')],
   worker: ['^src/(worker|storage)/', CORE_WITHOUT_SIMULATOR, npm('fflate')],
@@ -74,7 +78,7 @@ module.exports = {
       to: {
         path: '^src/core/',
         pathNot: [
-          core('measures', 'arm', 'plan', ...MATHS),
+          core('measures', 'arm', 'plan', 'kit', ...MATHS),
           '^src/core/recording/conditions\\.ts$',
         ],
         dependencyTypesNot: ['type-only'],

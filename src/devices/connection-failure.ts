@@ -61,6 +61,12 @@ export function isFinal(reason: unknown): boolean {
   return name === 'SecurityError' || name === 'NotAllowedError';
 }
 
+/** Whether a link that was refused may well be made a moment later. */
+export function isPassing(reason: unknown): boolean {
+  const isNetwork = reason instanceof DOMException && reason.name === 'NetworkError';
+  return isNetwork || reason instanceof LinkEnded;
+}
+
 /**
  * Names why a link could not be made, and what to do.
  * @param wasChosen whether the coach had already picked a device in the browser's chooser

@@ -1,7 +1,7 @@
 import { SEGMENT_WORDS, type Segment } from '../core/arm/segments.ts';
 import type { SetRecord } from '../core/recording/set-record.ts';
 import { waitBeforeAttempt } from './back-off.ts';
-import { explainConnectionFailure, isFinal } from './connection-failure.ts';
+import { explainConnectionFailure, isFinal, isPassing } from './connection-failure.ts';
 import { LinkSession } from './link-session.ts';
 import type { LinkClock, OpenPort, SensorPort } from './sensor-port.ts';
 import { SequenceGaps } from './sequence-gaps.ts';
@@ -9,6 +9,8 @@ import type { ConnectionState } from './transport.ts';
 
 /** A sensor whose numbers begin anew on a live link is started again, but not more often than this in a set. */
 const MOST_MISCOUNTS = 3;
+/** To make a link for the first time; the coach is asked after that. */
+const FIRST_ATTEMPTS = 4;
 
 /** A battery is asked for its charge so often. */
 const BATTERY_MS = 60_000;
@@ -88,7 +90,7 @@ export class SensorLink {
   async #run(onFirst: () => void): Promise<void> {
     this.#out.state({ state: 'connecting' });
     try {
-      let session: LinkSession | null = await this.#attempt();
+      let session: LinkSession | null = await this.#first();
       onFirst();
       while (session !== null) {
         const reason = await session.ended;
@@ -104,6 +106,18 @@ export class SensorLink {
       if (this.#isClosed) return;
       const error = explainConnectionFailure(reason, this.#segment, true);
       this.#out.state({ state: 'failed', error });
+    }
+  }
+
+  /** Some stacks refuse a link now and then, most of all one that was let go a moment ago. @throws the last failure */
+  async #first(): Promise<LinkSession> {
+    for (let attempt = 1; ; attempt++) {
+      try {
+        return await this.#attempt();
+      } catch (reason) {
+        if (this.#isClosed || !isPassing(reason) || attempt === FIRST_ATTEMPTS) throw reason;
+        await this.#pause(waitBeforeAttempt(attempt, 0) ?? 0);
+      }
     }
   }
 

@@ -42,6 +42,8 @@ export interface DayPlayed {
   readonly swings: number;
   /** The most a ball could score; 0 without a score pad. */
   readonly fullPoints: number;
+  /** Upper arm, forearm and implement end to end as entered for the day's first set, metres. */
+  readonly lengthM: number;
 }
 
 /** A player's days under one condition, oldest first. */

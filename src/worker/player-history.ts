@@ -83,10 +83,15 @@ function historyOf(played: readonly Played[]): ConditionHistory {
         setIds: sets.map(({ description }) => description.setId),
         swings: swings.filter((swing) => swing !== null).length,
         fullPoints: Math.max(0, ...sets.flatMap(({ description }) => description.scoreSteps)),
+        lengthM: lengthOf(sets[0]!),
       }),
     ),
     trends: trend(sessions, { seed: TREND_SEED }),
   };
+}
+
+function lengthOf({ description: { lengthsM }, condition }: Played): number {
+  return lengthsM.upperArm + lengthsM.forearm + condition.implementLengthM;
 }
 
 function groupBy<T, Key>(items: readonly T[], keyOf: (item: T) => Key): Map<Key, T[]> {

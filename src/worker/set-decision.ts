@@ -3,8 +3,9 @@ import { compareConditions } from '../core/measures/comparison.ts';
 import { decide } from '../core/measures/decision.ts';
 import type { MeasuredSwing } from '../core/measures/measured-swing.ts';
 import { blocksByCondition } from '../core/pipeline/blocks.ts';
+import type { SetDescription } from '../core/recording/set-description.ts';
 import type { SetDecision } from './contract.ts';
-import type { OpenedRun } from './stored-sets.ts';
+import type { PipelineRun } from './set-ports.ts';
 
 /** Any will do, but the same set must give the same answer every time. */
 const DECISION_SEED = 1;
@@ -12,10 +13,11 @@ const DECISION_SEED = 1;
 /**
  * Which kit of a set serves the player better: of its two conditions, the longer implement being the larger kit. The
  * kit played now is that of the last block.
+ * @param run after all records
  * @returns null unless the set has two conditions with implements of different length
  * Checked: tests/worker/player-history.test.ts
  */
-export function decideWithin({ description, run }: OpenedRun): SetDecision | null {
+export function decideWithin({ scoreSteps }: SetDescription, run: PipelineRun): SetDecision | null {
   const { blocks } = run.view();
   const conditions = blocksByCondition(blocks).map((alike) => alike[0]!);
   const [a, b] = conditions;
@@ -23,7 +25,7 @@ export function decideWithin({ description, run }: OpenedRun): SetDecision | nul
   const longer = blocks[a]!.implementLengthM - blocks[b]!.implementLengthM;
   if (longer === 0) return null;
   const [larger, smaller] = longer > 0 ? [a, b] : [b, a];
-  const fullPoints = Math.max(0, ...description.scoreSteps);
+  const fullPoints = Math.max(0, ...scoreSteps);
   const comparison = compareConditions(
     { larger: counted(run.swingsLike(larger)), smaller: counted(run.swingsLike(smaller)) },
     // without a score pad no swing has points, and any threshold does

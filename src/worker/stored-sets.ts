@@ -181,7 +181,9 @@ export class StoredSets {
   async decide(setId: string): Promise<void> {
     const isOpen = this.#opened?.description.setId === setId;
     const opened = isOpen ? this.#opened : await this.#openRun(setId);
-    if (opened !== null) this.#post({ type: 'set-decision', setId, found: decideWithin(opened) });
+    if (opened === null) return;
+    const found = decideWithin(opened.description, opened.run);
+    this.#post({ type: 'set-decision', setId, found });
   }
 
   async #openRun(setId: string): Promise<OpenedRun | null> {

@@ -58,7 +58,7 @@ describe.skipIf(underTest === null)('Progress and Report', () => {
     await page.getByRole('link', { name: 'Heron' }).click(SLOW);
     await page.locator('.progress-grid').waitFor(SLOW);
     const spread = page.locator('#picture-weeks-spread');
-    expect(await spread.locator('.picture-words').textContent()).toMatch(/^No change/);
+    expect(await spread.locator('.picture-words').textContent()).toMatch(/^No steady rise or fall/);
     await spread.getByText('Numbers and files').click();
     const cells = spread.locator('.picture-table tbody tr').nth(0).locator('td');
     const measures: ReviewedMeasures = Object.assign(

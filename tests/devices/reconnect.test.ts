@@ -192,3 +192,40 @@ describe('a sensor that was switched off and on', () => {
     expect(last().state).toBe('streaming');
   });
 });
+
+describe('a link that is refused at first', () => {
+  const refused = () => Promise.reject(new DOMException('busy', 'NetworkError'));
+
+  it('is made a moment later, all the while connecting', async () => {
+    const sensor = new MockSensor({});
+    let refusals = 2;
+    sensor.beforeOpen = () => (refusals-- > 0 ? refused() : Promise.resolve());
+    const { link, states } = linkTo(sensor);
+    void link.start();
+    await pass(2000);
+    expect(states.map(({ state }) => state)).toEqual(['connecting', 'streaming', 'streaming']);
+  });
+
+  it('has failed after four attempts, within two seconds', async () => {
+    const sensor = new MockSensor({});
+    let attempts = 0;
+    sensor.beforeOpen = () => {
+      attempts++;
+      return refused();
+    };
+    const { link, last } = linkTo(sensor);
+    void link.start();
+    await pass(2000);
+    expect(last()).toMatchObject({ state: 'failed', error: { code: 'link-failed' } });
+    expect(attempts).toBe(4);
+  });
+
+  it('does not keep the coach waiting where no answer came at all', async () => {
+    const sensor = new MockSensor({});
+    sensor.beforeOpen = outOfReach;
+    const { link, last } = linkTo(sensor);
+    void link.start();
+    await pass(50);
+    expect(last()).toMatchObject({ state: 'failed', error: { code: 'timed-out' } });
+  });
+});

@@ -85,6 +85,7 @@ describe('the pendulum assistant', () => {
     model.change({ timedBy: 'sensor' });
     link.connect('simulated');
     expect(air.done).toEqual(['start', 'connect']);
+    expect(link.source.value).toBe('simulated');
     air.records.next({ kind: 'event', hostTimeUs: 0, event: { type: 'zero-requested' } });
     expect(worker.asked.map(({ type }) => type)).toEqual(['bench-begin', 'bench-append']);
     worker.answer({ type: 'bench-swings', period: { ok: false, swings: 3, reason: 'More.' } });
@@ -96,6 +97,7 @@ describe('the pendulum assistant', () => {
     const answer = model.inertiaOf(rod);
     expect(answer?.ok && answer.inertiaKgM2 / ROD_KGM2).toBeCloseTo(1, 6);
     model.dispose();
+    expect(link.source.value).toBeNull();
     expect(air.done.at(-1)).toBe('close');
     expect(worker.asked.at(-1)).toEqual({ type: 'bench-over' });
   });

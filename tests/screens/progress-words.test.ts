@@ -53,6 +53,7 @@ function history(found: MeasureTrend, fullPoints = () => 10): ConditionHistory {
       setIds: [`week-${week}`],
       swings: 20,
       fullPoints: fullPoints(),
+      lengthM: 0.89,
     })),
     trends: { meanReach: found, spread: found, narrowing: found, score: found },
   };
@@ -73,7 +74,7 @@ describe('the sentence of a measure over the weeks', () => {
 
   it('claims nothing where no trend is shown', () => {
     expect(trendWords('spread', { ...FALLING, answer: 'none' })).toBe(
-      'No change over the weeks is shown: what is seen is within what days differ by anyway.',
+      'No steady rise or fall over the weeks is shown: what there is could come from how days differ anyway.',
     );
   });
 
@@ -135,6 +136,15 @@ describe('a picture over the weeks', () => {
       'not compared: the most a ball could score was 5 on some, 10 on others',
     );
     expect(mixed.views).toEqual([]);
+  });
+
+  it('does not hold reach of days with other lengths against each other', () => {
+    const { days, ...rest } = history(FALLING);
+    const longer = days.map((day, i) => (i === 3 ? { ...day, lengthM: 0.91 } : day));
+    const mixed = { ...rest, days: longer };
+    expect(picture(mixed, 'weeks-meanreach').words).toContain('entered as 89.0 to 91.0 cm');
+    expect(picture(mixed, 'weeks-meanreach').views).toEqual([]);
+    expect(picture(mixed, 'weeks-spread').views).toHaveLength(1);
   });
 
   it('has nothing to draw without a day that counts, and says how many are needed', () => {

@@ -19,6 +19,9 @@ export function BenchSensor({ link, onConnect }: Props) {
   return (
     <div class="bench-sensor">
       <p role="status">{stateWords(state)}</p>
+      {link.source.value === 'simulated' && (
+        <p class="kit-caution">Simulated, to try things out: nothing of yours is measured.</p>
+      )}
       {gap !== undefined && <p class="soft">{gap.message}</p>}
       <div class="kit-aside">
         <button type="button" disabled={gap !== undefined} onClick={() => onConnect('bluetooth')}>

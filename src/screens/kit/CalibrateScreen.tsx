@@ -1,5 +1,6 @@
 import { useEffect, useMemo } from 'preact/hooks';
 import { StepHead } from '../controls/StepHead.tsx';
+import { keepAwake } from '../court/keep-awake.ts';
 import type { WorkerClient } from '../worker-client.ts';
 import { BenchSensor } from './BenchSensor.tsx';
 import { createBenchLink } from './bench-link.ts';
@@ -20,6 +21,8 @@ export function CalibrateScreen({ client }: { readonly client: WorkerClient }) {
     return createCalibrateModel(client, link);
   }, [client]);
   useEffect(() => model.dispose, [model]);
+  // Both hands are busy for minutes.
+  useEffect(keepAwake, []);
   const serial = model.serial.value;
   const trouble = model.trouble.value;
   return (

@@ -9,6 +9,8 @@ export type BenchSource = 'bluetooth' | 'simulated';
 /** The link to one sensor that is at the bench, or on a swinging implement. */
 export interface BenchLink {
   readonly state: ReadonlySignal<ConnectionState>;
+  /** Where the sensor comes from; null while there is none. */
+  readonly source: ReadonlySignal<BenchSource | null>;
   /** From a tap: the browser shows its chooser only then. What another sensor sent is forgotten. */
   connect(source: BenchSource): void;
   /** What the sensor sent so far is forgotten; it goes on. */
@@ -35,24 +37,25 @@ export function createBenchLink(
 ): BenchLink {
   const state = signal<ConnectionState>({ state: 'absent' });
   let transport: Transport | null = null;
-  let openedFrom: BenchSource | null = null;
+  const openedFrom = signal<BenchSource | null>(null);
   const close = (): void => {
     void transport?.close();
     transport = null;
-    openedFrom = null;
+    openedFrom.value = null;
     state.value = { state: 'absent' };
   };
   const begin = (): void => client.post({ type: 'bench-begin', purpose });
   return {
     state,
+    source: openedFrom,
     restart: begin,
     connect: (source) => {
-      if (openedFrom !== source) {
+      if (openedFrom.value !== source) {
         close();
         begin();
         const opened = open(source);
         transport = opened;
-        openedFrom = source;
+        openedFrom.value = source;
         opened.connections$.subscribe((all) => {
           if (transport === opened) state.value = all[PLACE];
         });

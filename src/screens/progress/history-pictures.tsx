@@ -10,6 +10,8 @@ import { lastDayWords, SUBJECTS, slopeNumbers, trendWords } from './progress-wor
 
 /** What fitting the sensors anew does to mean reach (README, "How far to trust it"), metres. */
 const FITTING_M = 0.01;
+/** Lengths that differ less are one length, metres. */
+const SAME_LENGTH_M = 0.005;
 const DAY_MS = 86_400_000;
 const WEEK_MS = 7 * DAY_MS;
 const MOST_TICKS = 4;
@@ -22,13 +24,13 @@ export function historyPictures(history: ConditionHistory): PictureSpec[] {
 function pictureOf(subject: TrendSubject, { days, trends }: ConditionHistory): PictureSpec {
   const found = trends[subject];
   const { title } = SUBJECTS[subject];
-  const otherPoints = subject === 'score' ? differentPoints(days) : null;
+  const unlike = unlikeDays(subject, days);
   const last = lastDayWords(subject, found);
   return {
     id: `weeks-${subject.toLowerCase()}`,
     title,
-    words: otherPoints ?? trendWords(subject, found),
-    ...(otherPoints === null && last !== null ? { more: [last] } : {}),
+    words: unlike ?? trendWords(subject, found),
+    ...(unlike === null && last !== null ? { more: [last] } : {}),
     explanation: `Each mark is a day with ten swings or more. The band lies around the first day: a day outside it differs from the first by more than swings of one day differ by chance (smallest detectable change, 95 %). ${
       subject === 'meanReach'
         ? 'Here it is 1 cm wider to each side, since fitting the sensors anew shifts reach by up to about that.'
@@ -36,8 +38,26 @@ function pictureOf(subject: TrendSubject, { days, trends }: ConditionHistory): P
     } The sentence above asks whether all days together rise or fall, by more than they differ anyway. ${slopeNumbers(subject, found)}`,
     source:
       'Slope over the weeks by permutation, corrected for four questions (Holm 1979). Smallest detectable change 1.96 √2 SEM (Weir 2005), SEM from odd and even swings (Rulon 1939).',
-    views: otherPoints === null && found.n > 0 ? [weeksView(subject, days, found)] : [],
+    views: unlike === null && found.n > 0 ? [weeksView(subject, days, found)] : [],
   };
+}
+
+/** Why the days cannot be held against each other; null: they can. */
+function unlikeDays(subject: TrendSubject, days: readonly DayPlayed[]): string | null {
+  if (subject === 'score') return differentPoints(days);
+  return subject === 'meanReach' ? differentLengths(days) : null;
+}
+
+/** Another length, entered, is another reach, whatever the player does. */
+function differentLengths(days: readonly DayPlayed[]): string | null {
+  const [low, high] = extentOf(
+    days.map(({ lengthM }) => lengthM),
+    [0, 0],
+  );
+  const cm = (metres: number) => (100 * metres).toFixed(1);
+  return high - low > SAME_LENGTH_M
+    ? `Reach of these days is not compared: arm and implement together were entered as ${cm(low)} to ${cm(high)} cm.`
+    : null;
 }
 
 /** Points out of five and out of ten have no common scale. */

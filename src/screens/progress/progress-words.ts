@@ -64,7 +64,7 @@ export function trendWords(subject: TrendSubject, found: MeasureTrend): string {
   if (isUnavailable(perWeek)) return unknownWords(subject, found.n, perWeek);
   if (answer === 'unknown') return 'Not known whether it changes over the weeks.';
   if (answer === 'none')
-    return 'No change over the weeks is shown: what is seen is within what days differ by anyway.';
+    return 'No steady rise or fall over the weeks is shown: what there is could come from how days differ anyway.';
   return `${answer === 'rises' ? rises : falls}, by more than days differ by anyway: ${weekWords(subject, perWeek)}.`;
 }
 
@@ -76,8 +76,14 @@ export function slopeNumbers(subject: TrendSubject, { perWeek, p, pHolm }: Measu
 
 function weekWords(subject: TrendSubject, { value, low, high }: Estimate): string {
   const { unit, scale, digits } = SUBJECTS[subject];
-  const print = (x: number) => (scale * x).toFixed(digits + 1).replace('-', '−');
+  const print = (x: number) => signed(scale * x, digits + 1);
   return `${print(value)} ${unit} a week (95 % interval ${print(low)} to ${print(high)})`;
+}
+
+/** No minus before a nothing, else a true minus sign. */
+function signed(value: number, digits: number): string {
+  const text = value.toFixed(digits);
+  return Number(text) === 0 ? text.replace('-', '') : text.replace('-', '−');
 }
 
 function unknownWords(subject: TrendSubject, n: number, why: Unavailable): string {
