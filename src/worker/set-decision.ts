@@ -9,6 +9,8 @@ import type { PipelineRun } from './set-ports.ts';
 
 /** Any will do, but the same set must give the same answer every time. */
 const DECISION_SEED = 1;
+/** As many as Side by side has, so that both say the same. */
+const DRAWS = 1999;
 
 /**
  * Which kit of a set serves the player better: of its two conditions, the longer implement being the larger kit. The
@@ -29,7 +31,7 @@ export function decideWithin({ scoreSteps }: SetDescription, run: PipelineRun): 
   const comparison = compareConditions(
     { larger: counted(run.swingsLike(larger)), smaller: counted(run.swingsLike(smaller)) },
     // without a score pad no swing has points, and any threshold does
-    { seed: DECISION_SEED, thresholds: usualThresholds(fullPoints > 0 ? fullPoints : 1) },
+    { seed: DECISION_SEED, draws: DRAWS, thresholds: usualThresholds(fullPoints > 0 ? fullPoints : 1) },
   );
   const last = blocksByCondition(blocks).find((alike) => alike.includes(blocks.length - 1))![0];
   return {

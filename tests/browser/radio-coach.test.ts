@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { SEGMENTS } from '../../src/core/arm/segments.ts';
 import {
   beginSet,
+  beginSetAgain,
   connectSensor,
   endAndSaveSet,
   untilHandedOver,
@@ -35,7 +36,7 @@ describe.skipIf(!hasRadio)('the coach with sensors over the emulated radio', () 
 
       set.choose('none: the chooser must not be needed');
       await page.reload();
-      await beginSet(set);
+      await beginSetAgain(set);
       await page.getByRole('button', { name: /Zero now/ }).waitFor();
       expect(SEGMENTS.map((segment) => sensors[segment].peripheral.isConnected)).toEqual([
         true,

@@ -18,11 +18,12 @@ import { manifoldSpread } from '../../src/core/measures/uncontrolled-manifold.ts
 import { isUnavailable } from '../../src/core/statistics/estimate.ts';
 import { answered, expectNear, ROUNDING } from '../statistics/answers.ts';
 import { MICE } from '../statistics/mice.ts';
-import { DISTAL_COUPLED, PROXIMAL_FROZEN } from './arm-players.ts';
+import { APART, AT_ELBOW_LIMIT, DISTAL_COUPLED, PROXIMAL_FROZEN } from './arm-players.ts';
 import { trueShares } from './arm-truth.ts';
 import { conditionSet, STEADY, STIFF, THRESHOLDS } from './condition-pairs.ts';
 import { contrastRates, PAIRS } from './decision-simulations.ts';
 import { swingOfReach } from './hand-made-swings.ts';
+import { swingsOf, type VirtualArm } from './virtual-arms.ts';
 
 const OPTIONS = { seed: 1, draws: 399, resamples: 200, thresholds: THRESHOLDS };
 const TEMPLATE = swingOfReach(() => 0.9);
@@ -245,4 +246,19 @@ test('every measure has a favourable direction or none, with reason and source',
     expect(measure.source.length).toBeGreaterThan(5);
     expect(measure.better === '').toBe(measure.favourable === 'neither');
   }
+});
+
+test('coupling speaks for an arm whose elbow moves, not for one that is stiff', () => {
+  // when the upper arm is off, the forearm is off by half as much again: both angles and the elbow go together
+  const latents = [{ steady: [4, 6, 6] }, { steady: [0, 0.8, 0] }, { steady: [0, 0, 3] }] as const;
+  const favoured = (arm: VirtualArm) =>
+    compareConditions(
+      { smaller: swingsOf({ ...arm, latents }, 30, 3), larger: swingsOf(APART, 30, 4) },
+      OPTIONS,
+    ).measures.coupling;
+  const moving = favoured(DISTAL_COUPLED);
+  const stiff = favoured({ ...AT_ELBOW_LIMIT, startDeg: [-150, -190, -182] });
+  expect(answered(moving.contrast).low).toBeGreaterThan(0);
+  expect(answered(stiff.contrast).low).toBeGreaterThan(0);
+  expect([moving.favours, stiff.favours]).toEqual(['smaller', null]);
 });

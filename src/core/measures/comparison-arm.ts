@@ -1,3 +1,4 @@
+import { RAD_PER_DEG } from '../maths/angles.ts';
 import { bcaInterval } from '../statistics/bootstrap-interval.ts';
 import { isUnavailable, type Unavailable } from '../statistics/estimate.ts';
 import { independentDifference } from '../statistics/independent-difference.ts';
@@ -14,10 +15,12 @@ import {
   unknownContrast,
 } from './comparison-measure.ts';
 import { COMPARISON } from './comparison-words.ts';
+import { freezing } from './freezing.ts';
 import type { MeasuredSwing } from './measured-swing.ts';
 import { postureDeviations, reachGradient, TURNS } from './posture-deviations.ts';
 import { shares } from './shares.ts';
 import { fitSwingTiming } from './swing-timing.ts';
+import { MEASURES } from './thresholds.ts';
 
 const { limits: LIMITS } = COMPARISON;
 const CONTACT = 100;
@@ -142,6 +145,19 @@ export function compareCoupling(sets: TwoConditions, options: ComparisonOptions)
     contrast: bcaInterval(sizes, (a, b) => difference(a!, b!), options),
     p: permutationTest(...sizes, (a, b) => difference(a!, b!), options),
   };
+}
+
+/**
+ * Whether the elbow is shown to be held still: a stiff arm turns upper arm and forearm together, which is no coupling.
+ * @param swings with a known court heading
+ * Source: limit in MEASURES.freezing.  Checked: tests/measures/comparison.test.ts
+ */
+export function isElbowHeldStill(swings: readonly MeasuredSwing[]): boolean {
+  const angles = armAngles(swings);
+  const found = isUnavailable(angles) ? angles : freezing(swings, angles);
+  const excursion = isUnavailable(found) ? found : found.elbowExcursionRad;
+  const limitRad = MEASURES.freezing.limits.frozenBelowDeg * RAD_PER_DEG;
+  return !isUnavailable(excursion) && excursion.high < limitRad;
 }
 
 /** Upper arm, forearm, elbow and timing at contact, with mean 0 and SD 1. */

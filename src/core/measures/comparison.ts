@@ -1,6 +1,6 @@
 import { isUnavailable, type Unavailable } from '../statistics/estimate.ts';
 import { holmAdjusted } from '../statistics/holm.ts';
-import { compareCoupling, compareDistalShare } from './comparison-arm.ts';
+import { compareCoupling, compareDistalShare, isElbowHeldStill } from './comparison-arm.ts';
 import { compareManifold } from './comparison-manifold.ts';
 import type {
   ComparedName,
@@ -89,7 +89,10 @@ export function* comparisonSteps(
   const measures = names.map((name, i) => {
     const contrast = contrasts[i]!;
     const pHolm = adjusted[i]!;
-    return [name, { name, ...contrast, pHolm, favours: favoured(name, contrast, pHolm) }] as const;
+    const favours = favoured(name, contrast, pHolm);
+    const isEmpty =
+      name === 'coupling' && favours !== null && isElbowHeldStill(withAngles(sets)[favours]);
+    return [name, { name, ...contrast, pHolm, favours: isEmpty ? null : favours }] as const;
   });
   return {
     n: { smaller: sets.smaller.length, larger: sets.larger.length },

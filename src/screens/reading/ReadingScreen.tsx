@@ -34,6 +34,25 @@ export function ReadingScreen({ client, setId }: Props) {
           <a class="button" href={hashOf({ screen: 'replay', setId })}>
             Replay
           </a>
+          <a class="button" href={hashOf({ screen: 'report', setId })}>
+            Report
+          </a>
+          {opened !== null && (
+            <>
+              <a
+                class="button"
+                href={hashOf({ screen: 'side-by-side', player: opened.description.player })}
+              >
+                Compare
+              </a>
+              <a
+                class="button"
+                href={hashOf({ screen: 'progress', player: opened.description.player })}
+              >
+                Progress
+              </a>
+            </>
+          )}
           <button type="button" disabled={opened === null} onClick={model.save}>
             Save file
           </button>

@@ -30,6 +30,9 @@ export function SetList({ model }: { readonly model: StartModel }) {
             </a>
           </>
         )}
+        <a class="button" href={hashOf({ screen: 'kit' })}>
+          Kit
+        </a>
         <a class="button" href={hashOf({ screen: 'storage' })}>
           Storage
         </a>

@@ -11,7 +11,7 @@ import { DEFAULT_ERRORS } from '../../../src/core/simulator/sensor-errors.ts';
 import type { LaterBlock, SwingTruth } from '../../../src/core/simulator/session-types.ts';
 import { simulateSensors } from '../../../src/core/simulator/simulate-session.ts';
 import type { FirmwareHardware } from '../../../src/core/simulator/virtual-firmware.ts';
-import { beginSensorSet } from '../begin-sensor-set.ts';
+import { beginSensorSet, beginSensorSetAgain } from '../begin-sensor-set.ts';
 import { saveNewestSet } from '../saved-set.ts';
 import { endSet } from '../simulated-set.ts';
 import { type BlePage, openBlePage } from './ble-browser.ts';
@@ -121,6 +121,12 @@ export async function openRadioSet(
 /** From the Start screen to the Court screen, where the sensors are connected: by somebody who is new here. */
 export async function beginSet({ page }: RadioSet): Promise<void> {
   await beginSensorSet(page);
+  await page.getByRole('button', { name: 'End set' }).waitFor();
+}
+
+/** The same for a player and a plan that are known. */
+export async function beginSetAgain({ page }: RadioSet): Promise<void> {
+  await beginSensorSetAgain(page);
   await page.getByRole('button', { name: 'End set' }).waitFor();
 }
 
