@@ -3,7 +3,7 @@ import type { CalibrationRow } from '../storage/kit-rows.ts';
 import type { Library } from '../storage/library-rows.ts';
 import type { FromWorker } from './contract.ts';
 import type { ToKitDesk } from './kit-contract.ts';
-import { SensorBench } from './sensor-bench.ts';
+import type { SensorBench } from './sensor-bench.ts';
 import { troubleFrom } from './trouble-words.ts';
 
 /** Storage as the desk needs it; every failure is a StorageError. */
@@ -36,14 +36,16 @@ export function isForKitDesk(message: { readonly type: string }): message is ToK
 export class KitDesk {
   readonly #post: (message: FromWorker) => void;
   readonly #storage: KitStorage;
-  readonly #bench: SensorBench;
+  readonly #nowMs: () => number;
+  /** Fetched when it is first asked for. */
+  #bench: SensorBench | null = null;
   #queue: Promise<void> = Promise.resolve();
 
   /** @param nowMs milliseconds since 1970 (UTC) */
   constructor(post: (message: FromWorker) => void, storage: KitStorage, nowMs: () => number) {
     this.#post = post;
     this.#storage = storage;
-    this.#bench = new SensorBench(post, nowMs);
+    this.#nowMs = nowMs;
   }
 
   /** Handles one message after all earlier ones; never rejects. */
@@ -58,21 +60,27 @@ export class KitDesk {
     return this.#queue;
   }
 
-  #handle(message: ToKitDesk): void | Promise<void> {
+  async #handle(message: ToKitDesk): Promise<void> {
     switch (message.type) {
       case 'bench-begin':
-        return this.#bench.begin(message.purpose);
+        return (await this.#theBench()).begin(message.purpose);
       case 'bench-append':
-        return this.#bench.append(message.records);
+        return (await this.#theBench()).append(message.records);
       case 'bench-calibrate':
-        return this.#bench.calibrate();
+        return (await this.#theBench()).calibrate();
       case 'bench-over':
-        return this.#bench.begin('calibration');
+        return (await this.#theBench()).begin('calibration');
       case 'list-calibrations':
         return this.#tellCalibrations();
       default:
         return this.#change(message);
     }
+  }
+
+  async #theBench(): Promise<SensorBench> {
+    const module = await import('./sensor-bench.ts');
+    this.#bench ??= new module.SensorBench(this.#post, this.#nowMs);
+    return this.#bench;
   }
 
   async #change(change: KitChange): Promise<void> {

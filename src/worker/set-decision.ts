@@ -31,7 +31,11 @@ export function decideWithin({ scoreSteps }: SetDescription, run: PipelineRun): 
   const comparison = compareConditions(
     { larger: counted(run.swingsLike(larger)), smaller: counted(run.swingsLike(smaller)) },
     // without a score pad no swing has points, and any threshold does
-    { seed: DECISION_SEED, draws: DRAWS, thresholds: usualThresholds(fullPoints > 0 ? fullPoints : 1) },
+    {
+      seed: DECISION_SEED,
+      draws: DRAWS,
+      thresholds: usualThresholds(fullPoints > 0 ? fullPoints : 1),
+    },
   );
   const last = blocksByCondition(blocks).find((alike) => alike.includes(blocks.length - 1))![0];
   return {

@@ -7,7 +7,7 @@ import type { SetRecord } from '../core/recording/set-record.ts';
 import { libraryOf, type PlayerRow } from '../storage/library-rows.ts';
 import { StorageError, storageErrorFrom } from '../storage/storage-error.ts';
 import { ChangedSets } from './changed-sets.ts';
-import { ComparedSets } from './compared-sets.ts';
+import type { ComparedSets } from './compared-sets.ts';
 import type {
   ChangeSets,
   CompareSets,
@@ -17,8 +17,7 @@ import type {
   WorkerTrouble,
 } from './contract.ts';
 import { postExport } from './exported-set.ts';
-import { ImportedTables } from './imported-table.ts';
-import { postHistory } from './player-history.ts';
+import type { ImportedTables } from './imported-table.ts';
 import { Replay } from './replay.ts';
 import type { PipelineRun, SetPipeline, SetStorage } from './set-ports.ts';
 import { SetRecording } from './set-recording.ts';
@@ -48,8 +47,9 @@ export class SetSession {
   readonly #pipeline: SetPipeline;
   readonly #stored: StoredSets;
   readonly #changed: ChangedSets;
-  readonly #tables: ImportedTables;
-  readonly #compared: ComparedSets;
+  // What the court never needs is fetched when it is first asked for.
+  #tables: ImportedTables | null = null;
+  #compared: ComparedSets | null = null;
   #queue: Promise<void> = Promise.resolve();
   #running: RunningSet | null = null;
   #replay: Replay | null = null;
@@ -65,8 +65,6 @@ export class SetSession {
     this.#pipeline = pipeline;
     this.#stored = new StoredSets(post, storage, pipeline);
     this.#changed = new ChangedSets(post, storage, this.#stored);
-    this.#tables = new ImportedTables({ post, storage, pipeline, sets: this.#stored });
-    this.#compared = new ComparedSets(post, storage, this.#stored);
   }
 
   /**
@@ -140,6 +138,7 @@ export class SetSession {
       return;
     }
     const isOverdue = () => this.#pending > 1;
+    const { postHistory } = await import('./player-history.ts');
     await postHistory({ post: this.#post, sets: this.#stored, isOverdue }, player);
   }
 
@@ -185,13 +184,28 @@ export class SetSession {
   }
 
   async #readTable(message: ReadTables): Promise<void> {
-    if (this.#running !== null) this.#report(endSetFirst());
-    else await this.#tables.take(message);
+    if (this.#running !== null) {
+      this.#report(endSetFirst());
+      return;
+    }
+    const module = await import('./imported-table.ts');
+    this.#tables ??= new module.ImportedTables({
+      post: this.#post,
+      storage: this.#storage,
+      pipeline: this.#pipeline,
+      sets: this.#stored,
+    });
+    await this.#tables.take(message);
   }
 
   async #compare(message: CompareSets): Promise<void> {
-    if (this.#running !== null) this.#report(endSetFirst());
-    else await this.#compared.take(message);
+    if (this.#running !== null) {
+      this.#report(endSetFirst());
+      return;
+    }
+    const module = await import('./compared-sets.ts');
+    this.#compared ??= new module.ComparedSets(this.#post, this.#storage, this.#stored);
+    await this.#compared.take(message);
   }
 
   async #begin(wanted: SetDescription): Promise<void> {

@@ -7,7 +7,6 @@ import type { KeptState } from '../storage/kept-state.ts';
 import { libraryOf } from '../storage/library-rows.ts';
 import type { StoredFile } from '../storage/set-files.ts';
 import type { FromWorker, RecoveredSet, SetSummary, WorkerTrouble } from './contract.ts';
-import { decideWithin } from './set-decision.ts';
 import type { PipelineRun, SetPipeline, SetStorage } from './set-ports.ts';
 import { troubleFrom, wordsOf } from './trouble-words.ts';
 
@@ -182,6 +181,7 @@ export class StoredSets {
     const isOpen = this.#opened?.description.setId === setId;
     const opened = isOpen ? this.#opened : await this.#openRun(setId);
     if (opened === null) return;
+    const { decideWithin } = await import('./set-decision.ts');
     const found = decideWithin(opened.description, opened.run);
     this.#post({ type: 'set-decision', setId, found });
   }
