@@ -52,7 +52,7 @@ export interface PoseWatch {
 }
 
 /** Nothing seen yet. */
-export function createPoseWatch(): PoseWatch {
+function createPoseWatch(): PoseWatch {
   return {
     isStill: [false, false, false],
     elevationRad: [Number.NaN, Number.NaN, Number.NaN],
