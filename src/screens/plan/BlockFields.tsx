@@ -53,7 +53,8 @@ export function BlockFields({ model }: { readonly model: PlanModel }) {
         onChange={(chosen) => model.change({ swingsPerBlock: chosen })}
       />
       <p class="soft">
-        {rounds * swingsPerBlock} swings{kits.length > 1 ? ' with each kit' : ''}; about 40 are common.
+        {rounds * swingsPerBlock} swings{kits.length > 1 ? ' with each kit' : ''}; about 40 are
+        common.
       </p>
     </>
   );
