@@ -100,8 +100,8 @@ function Contents({ opened, model }: { readonly opened: OpenedSet; readonly mode
           ))}
         </dl>
       </details>
-      <SetWords measures={measures} isComplete={isComplete} />
       <SetPictures read={{ ...opened, measures }} isComplete={isComplete} />
+      <SetWords measures={measures} isComplete={isComplete} />
       <SwingTable
         swings={swingsOf(opened)}
         band={condition.sweetSpotBand}
