@@ -4,11 +4,14 @@ import { spawn } from 'node:child_process';
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { dirname, join } from 'node:path';
 import { createInterface } from 'node:readline';
 
 const PROJECTS = ['unit', 'browser', 'radio'];
-const vitest = createRequire(import.meta.url).resolve('vitest/vitest.mjs');
+const vitest = join(
+  dirname(createRequire(import.meta.url).resolve('vitest/package.json')),
+  'vitest.mjs',
+);
 const scratch = mkdtempSync(join(tmpdir(), 'reach-funnel-tests-'));
 
 function run(project) {

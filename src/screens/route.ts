@@ -30,12 +30,21 @@ function parseRoute(hash: string): Route {
       return { screen: first };
   }
   if (first === 'kit') return { screen: second === 'calibrate' ? 'calibrate' : 'kit' };
-  const name = second === undefined || second === '' ? null : decodeURIComponent(second);
+  const name = second === undefined || second === '' ? null : decoded(second);
   if (first === 'progress' || first === 'side-by-side') return { screen: first, player: name };
   if ((first === 'set' || first === 'replay' || first === 'report') && name !== null) {
     return { screen: first, setId: name };
   }
   return { screen: 'start' };
+}
+
+/** null for an address that was cut in the middle of a letter. */
+function decoded(part: string): string | null {
+  try {
+    return decodeURIComponent(part);
+  } catch {
+    return null;
+  }
 }
 
 /** Address of a screen, for links. */

@@ -1,3 +1,4 @@
+import { createHash } from 'node:crypto';
 import { beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import type { ReviewedMeasures } from '../../src/core/measures/measure-set.ts';
 import { trend } from '../../src/core/measures/trend.ts';
@@ -84,7 +85,9 @@ function store(set: Simulated, change: Partial<SetDescription>): void {
   const file = setFile(records, described);
   const { setId } = described;
   const state = states[sets.indexOf(set)]!;
-  kept.set(setId, { setId, build: pipeline.build, records: records.length, state });
+  const { build } = pipeline;
+  const sha256 = createHash('sha256').update(file).digest('hex');
+  kept.set(setId, { setId, build, description: described, sha256, records: records.length, state });
   files.set(described.setId, file);
   rows.unshift(summarise(described, file.length, 10));
 }
