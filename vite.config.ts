@@ -49,7 +49,10 @@ const offline = VitePWA({
 const repository = fileURLToPath(new URL('.', import.meta.url));
 const reportFile = process.env.TEST_REPORT;
 
-const RADIO_TESTS = 'tests/browser/radio*.test.ts';
+/** In real time over the emulated radio, or at the pace of a player: mostly waiting, so beside the others. */
+const REAL_TIME_TESTS = ['radio*', 'crash', 'whole-path'].map(
+  (name) => `tests/browser/${name}.test.ts`,
+);
 const inChromium = {
   fileParallelism: false,
   testTimeout: 120_000,
@@ -97,14 +100,13 @@ export default defineConfig({
         test: {
           name: 'browser',
           include: ['tests/browser/**/*.test.ts'],
-          exclude: [RADIO_TESTS],
+          exclude: REAL_TIME_TESTS,
           ...inChromium,
         },
       },
       {
         extends: true,
-        // Real time over the emulated radio: mostly waiting, so beside the others.
-        test: { name: 'radio', include: [RADIO_TESTS], ...inChromium },
+        test: { name: 'real-time', include: REAL_TIME_TESTS, ...inChromium },
       },
     ],
   },

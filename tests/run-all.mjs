@@ -1,5 +1,5 @@
 // `npm test`: the projects of vite.config.ts beside each other. On two cores Vitest would run one file at a time, and
-// the tests over the emulated radio wait most of theirs. Arguments go to each (`npm test -- --bail 1`).
+// tests in real time wait most of theirs. Arguments go to each (`npm test -- --bail 1`).
 import { spawn } from 'node:child_process';
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
@@ -7,7 +7,7 @@ import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import { createInterface } from 'node:readline';
 
-const PROJECTS = ['unit', 'browser', 'radio'];
+const PROJECTS = ['unit', 'browser', 'real-time'];
 const vitest = join(
   dirname(createRequire(import.meta.url).resolve('vitest/package.json')),
   'vitest.mjs',
