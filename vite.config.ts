@@ -91,6 +91,8 @@ export default defineConfig({
           include: ['tests/**/*.test.ts'],
           exclude: ['tests/browser/**'],
           environment: 'node',
+          // The other two projects mostly wait for a browser.
+          maxWorkers: 2,
           // No test is about time: on a busy machine the default of 5 s would make some of them so.
           testTimeout: 60_000,
         },
