@@ -10,6 +10,26 @@ const ROUNDS = 5;
 const chromiumPath = findChromium();
 if (chromiumPath === null) throw new Error('No Chromium found: install one or set CHROMIUM_PATH.');
 
+// As text: tsx puts calls of its own into functions.
+const LOOK = `async (wanted) => {
+  const until = async (isThere) => {
+    const began = performance.now();
+    while (!isThere()) await new Promise((drawn) => requestAnimationFrame(drawn));
+    return performance.now() - began;
+  };
+  location.hash = '#/';
+  const listMs = await until(() => document.querySelectorAll('.set-line').length === 20);
+  const field = document.querySelector('input[type=search]');
+  field.value = wanted;
+  field.dispatchEvent(new Event('input', { bubbles: true }));
+  const filterMs = await until(() =>
+    [...document.querySelectorAll('.set-line b:first-child')].every((line) =>
+      line.textContent.includes(wanted),
+    ),
+  );
+  return { listMs, filterMs };
+}`;
+
 const app = await serveApp();
 const browser = await launchChromium(chromiumPath);
 try {
@@ -37,24 +57,9 @@ try {
   for (let round = 1; round <= ROUNDS; round++) {
     await page.goto(`${app.baseUrl}#/import`);
     await page.getByRole('heading', { level: 1 }).waitFor();
-    const times = await page.evaluate(async (wanted) => {
-      const until = async (isThere: () => boolean): Promise<number> => {
-        const began = performance.now();
-        while (!isThere()) await new Promise((drawn) => requestAnimationFrame(drawn));
-        return performance.now() - began;
-      };
-      location.hash = '#/';
-      const listMs = await until(() => document.querySelectorAll('.set-line').length === 20);
-      const field = document.querySelector<HTMLInputElement>('input[type=search]')!;
-      field.value = wanted;
-      field.dispatchEvent(new Event('input', { bubbles: true }));
-      const filterMs = await until(() =>
-        [...document.querySelectorAll('.set-line b:first-child')].every((line) =>
-          line.textContent.includes(wanted),
-        ),
-      );
-      return { listMs, filterMs };
-    }, `Player ${round}`);
+    const times = await page.evaluate<{ listMs: number; filterMs: number }>(
+      `(${LOOK})('Player ${round}')`,
+    );
     console.log(
       `${SETS} sets: listed after ${times.listMs.toFixed(0)} ms, filtered after ${times.filterMs.toFixed(0)} ms`,
     );
