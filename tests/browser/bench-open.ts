@@ -1,7 +1,7 @@
 /**
  * How long a stored set takes to open in Reading, and its measures to be there, in Chromium:
- * `npm run bench:open -- FILE.mcap...`. Each file is brought in through the Storage screen and opened three times; the
- * first time its records run through the pipeline, later its kept state is taken.
+ * `npm run bench:open -- FILE.mcap...`. Each file is brought in through the Storage screen, which runs its records
+ * through the pipeline and keeps the state, and is then opened three times.
  */
 
 import { readFileSync } from 'node:fs';

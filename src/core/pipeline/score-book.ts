@@ -10,7 +10,7 @@ export interface ScoreBook {
   readonly landings: Map<number, readonly [beyondM: number, leftM: number]>;
   readonly ends: Map<number, SwingEnds>;
   /** Contacts after which the program told the player the reach. */
-  readonly cued: Set<number>;
+  readonly cued: Map<number, 'tone' | 'speech'>;
   /** By the time at which they were said, host time in microseconds. */
   readonly notes: Map<number, string>;
 }
@@ -30,7 +30,7 @@ export function createScoreBook(): ScoreBook {
     discarded: new Map(),
     landings: new Map(),
     ends: new Map(),
-    cued: new Set(),
+    cued: new Map(),
     notes: new Map(),
   };
 }
@@ -63,7 +63,7 @@ export function noteEvent(book: ScoreBook, event: SetEvent, atUs: number): void 
       book.ends.delete(event.contactTimeUs);
       break;
     case 'cued':
-      book.cued.add(event.contactTimeUs);
+      book.cued.set(event.contactTimeUs, event.cue);
       break;
     case 'note':
       book.notes.set(atUs, event.text);
@@ -92,7 +92,7 @@ export function scoredSwing(
     discardReason: discarded ?? null,
     landingM: nearest(book.landings, foundContactUs) ?? null,
     endsMoved: endsOf(book, foundContactUs) !== null,
-    cued: [...book.cued].some((us) => Math.abs(us - foundContactUs) < SAME_CONTACT_US),
+    cued: nearest(book.cued, foundContactUs) !== undefined,
   };
 }
 

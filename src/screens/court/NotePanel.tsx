@@ -1,5 +1,6 @@
 import { useState } from 'preact/hooks';
 import type { CourtModel } from './court-model.ts';
+import '../controls/fields.css';
 
 /** What a coach most often wants to remember: a tap each. */
 const READY_NOTES = ['Tired', 'Distracted', 'Grip changed', 'Feed was off', 'Pain: stopped'];
@@ -25,7 +26,7 @@ export function NotePanel({ model, onDone }: Props) {
           write(text);
         }}
       >
-        <label>
+        <label class="field">
           <span class="out-of-sight">Note</span>
           <input
             value={text}
