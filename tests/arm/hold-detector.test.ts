@@ -15,6 +15,12 @@ const G = STANDARD_GRAVITY;
 const STILL = [vector3(), vector3(), vector3()];
 const GRAVITY = [vector3(0, 0, G), vector3(-G, 0, 0), vector3(0, G * 0.6, G * 0.8)];
 
+/** What the three sensors feel. */
+function felt(gyr: readonly Vector3[], acc: readonly Vector3[]): Parameters<typeof stepHold>[1] {
+  const sensor = (k: number) => ({ gyr: gyr[k]!, acc: acc[k]! });
+  return [sensor(0), sensor(1), sensor(2)];
+}
+
 /** Steps until a hold is reported or time is up; the step at which it was, or -1. */
 function run(
   seconds: number,
@@ -23,7 +29,7 @@ function run(
   hold = createHoldDetector(),
 ): number {
   for (let n = 0; n < Math.round(seconds / STEP_S); n++) {
-    if (stepHold(hold, gyr(n * STEP_S), acc(n * STEP_S), STEP_S)) return n + 1;
+    if (stepHold(hold, felt(gyr(n * STEP_S), acc(n * STEP_S)), STEP_S)) return n + 1;
   }
   return -1;
 }
@@ -107,7 +113,7 @@ describe('stepHold', () => {
       () => GRAVITY,
       hold,
     );
-    stepHold(hold, [vector3(1), ...STILL.slice(1)], GRAVITY, STEP_S);
+    stepHold(hold, felt([vector3(1), ...STILL.slice(1)], GRAVITY), STEP_S);
     expect(
       run(
         3,

@@ -34,7 +34,8 @@ function slipped(sensor: number, axis: Vector3, angleDeg: number): ChainLevers {
 
 function evidenceOf(random: Random, levers: ChainLevers) {
   const evidence = createTiltEvidence();
-  for (let n = 0; n < 60; n++) {
+  // a swing of 0.3 s, 50 looks a second
+  for (let n = 0; n < 15; n++) {
     const readings = chainReadings(random, levers);
     for (const joint of [0, 1] as const) {
       addTiltEvidence(evidence, joint, readings, TAPED[joint]!, SQUARE, 0);

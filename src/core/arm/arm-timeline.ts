@@ -1,3 +1,4 @@
+import { copy3, copy4 } from '../maths/columns.ts';
 import { norm, type Vector3 } from '../maths/vector.ts';
 
 /** One grid instant has samples of all sensors right around it, or these bits say what is missing. */
@@ -62,14 +63,15 @@ export function appendInstant(
   implementRate: Vector3,
   flags: number,
 ): void {
+  const { turnRateRadS, jointForceMS2 } = timeline;
   const slot = timeline.count & MASK;
   timeline.timeUs[slot] = timeline.nextUs;
   for (let k = 0; k < 3; k++) {
-    for (let i = 0; i < 4; i++) timeline.q[ARM_ROW * slot + 4 * k + i] = q[k]![i]!;
+    copy4(timeline.q, ARM_ROW * slot + 4 * k, q[k]!);
+    turnRateRadS[3 * slot + k] = norm(gyr[k]!);
   }
-  for (let i = 0; i < 3; i++) timeline.implementRate[3 * slot + i] = implementRate[i]!;
-  for (let k = 0; k < 3; k++) timeline.turnRateRadS[3 * slot + k] = norm(gyr[k]!);
-  timeline.jointForceMS2.fill(Number.NaN, 4 * slot, 4 * slot + 4);
+  copy3(timeline.implementRate, 3 * slot, implementRate);
+  for (let i = 4 * slot; i < 4 * slot + 4; i++) jointForceMS2[i] = Number.NaN;
   timeline.flags[slot] = flags;
   timeline.count++;
   timeline.nextUs += GRID_STEP_US;

@@ -30,7 +30,7 @@ export function createGyroTilt(): GyroTilt {
  */
 export function addGyroTilt(tilt: GyroTilt, q: Float64Array, from: number, to: number): void {
   tiltOfTurn(q, from, to);
-  for (let i = 0; i < added.length; i++) tilt[i] = KEPT * tilt[i]! + added[i]!;
+  for (let i = 0; i < 2 * GYRO_ERRORS; i++) tilt[i] = KEPT * tilt[i]! + added[i]!;
 }
 
 /** Back by one instant: undoes {@link addGyroTilt}. Source and Checked as there. */
@@ -52,18 +52,16 @@ function tiltOfTurn(q: Quaternion, from: number, to: number): void {
   const turnedX = 2 * (pw * x - px * w - py * z + pz * y);
   const turnedY = 2 * (pw * y + px * z - py * w - pz * x);
   const turnedZ = 2 * (pw * z - px * y + py * x - pz * w);
-  addRow(0, 1 - 2 * (y * y + z * z), 2 * (x * y - w * z), 2 * (x * z + w * y));
-  addRow(GYRO_ERRORS, 2 * (x * y + w * z), 1 - 2 * (x * x + z * z), 2 * (y * z - w * x));
+  setParts(0, 1 - 2 * (y * y + z * z), turnedX, turnedY, turnedZ);
+  setParts(3, 2 * (x * y - w * z), turnedX, turnedY, turnedZ);
+  setParts(6, 2 * (x * z + w * y), turnedX, turnedY, turnedZ);
+  setParts(GYRO_ERRORS, 2 * (x * y + w * z), turnedX, turnedY, turnedZ);
+  setParts(GYRO_ERRORS + 3, 1 - 2 * (x * x + z * z), turnedX, turnedY, turnedZ);
+  setParts(GYRO_ERRORS + 6, 2 * (y * z - w * x), turnedX, turnedY, turnedZ);
+}
 
-  function addRow(at: number, rx: number, ry: number, rz: number): void {
-    added[at] = rx * turnedX;
-    added[at + 1] = rx * turnedY;
-    added[at + 2] = rx * turnedZ;
-    added[at + 3] = ry * turnedX;
-    added[at + 4] = ry * turnedY;
-    added[at + 5] = ry * turnedZ;
-    added[at + 6] = rz * turnedX;
-    added[at + 7] = rz * turnedY;
-    added[at + 8] = rz * turnedZ;
-  }
+function setParts(at: number, r: number, x: number, y: number, z: number): void {
+  added[at] = r * x;
+  added[at + 1] = r * y;
+  added[at + 2] = r * z;
 }

@@ -39,22 +39,26 @@ export function resetHold(hold: HoldDetector): void {
   for (const g of hold.gravity) g.fill(0);
 }
 
+/** What one sensor feels, its frame: rad/s and m/s^2, shape (3). */
+interface Felt {
+  readonly gyr: Vector3;
+  readonly acc: Vector3;
+}
+
 /**
  * One instant of the three sensors.
- * @param gyr rad/s @param acc m/s^2, sensor frames, three of shape (3) each @param stepS seconds since the last call
+ * @param stepS seconds since the last call
  * @returns true once per spell, when it has lasted HOLD_S; `hold.gravity` then holds the means
  */
 export function stepHold(
   hold: HoldDetector,
-  gyr: readonly Vector3[],
-  acc: readonly Vector3[],
+  felt: readonly [Felt, Felt, Felt],
   stepS: number,
 ): boolean {
-  const still =
-    gyr.every((g, k) => isSensorStill(g, acc[k]!)) &&
-    (hold.samples === 0 || acc.every((a, k) => wander(a, hold.gravity[k]!) < WANDER_MS2));
+  const [upper, fore, implement] = felt;
+  const still = holdsOn(hold, 0, upper) && holdsOn(hold, 1, fore) && holdsOn(hold, 2, implement);
   if (!still) {
-    resetHold(hold);
+    if (hold.stillS > 0) resetHold(hold);
     return false;
   }
   hold.stillS += stepS;
@@ -62,10 +66,16 @@ export function stepHold(
   hold.samples++;
   for (let k = 0; k < 3; k++) {
     const mean = hold.gravity[k]!;
-    for (let i = 0; i < 3; i++) mean[i] = mean[i]! + (acc[k]![i]! - mean[i]!) / hold.samples;
+    const { acc } = felt[k as 0 | 1 | 2];
+    for (let i = 0; i < 3; i++) mean[i] = mean[i]! + (acc[i]! - mean[i]!) / hold.samples;
   }
   hold.reported = hold.stillS >= HOLD_S;
   return hold.reported;
+}
+
+function holdsOn(hold: HoldDetector, k: 0 | 1 | 2, { gyr, acc }: Felt): boolean {
+  if (!isSensorStill(gyr, acc)) return false;
+  return hold.samples === 0 || wander(acc, hold.gravity[k]) < WANDER_MS2;
 }
 
 /** Whether one sensor is as still as in a hold. @param gyr rad/s @param acc m/s^2, sensor frame, shape (3) */
@@ -74,5 +84,8 @@ export function isSensorStill(gyr: Vector3, acc: Vector3): boolean {
 }
 
 function wander(acc: Vector3, mean: Vector3): number {
-  return Math.hypot(acc[0]! - mean[0]!, acc[1]! - mean[1]!, acc[2]! - mean[2]!);
+  const x = acc[0]! - mean[0]!;
+  const y = acc[1]! - mean[1]!;
+  const z = acc[2]! - mean[2]!;
+  return Math.sqrt(x * x + y * y + z * z);
 }

@@ -1,6 +1,6 @@
-import { norm, type Vector3, vector3 } from '../maths/vector.ts';
+import { dot, norm, type Vector3, vector3 } from '../maths/vector.ts';
 import type { TrackReading } from '../orientation/sensor-track.ts';
-import { jointForceInSensor } from './joint-acceleration.ts';
+import { leverAcceleration } from './joint-acceleration.ts';
 import { SEGMENT_WORDS, SEGMENTS } from './segments.ts';
 
 /**
@@ -10,7 +10,7 @@ import { SEGMENT_WORDS, SEGMENTS } from './segments.ts';
  * of these cases are compared. Plain data.
  */
 export interface IdentityCheck {
-  /** Minus the log-likelihood of seat a above and seat b below elbow and wrist, at 6 a + b, shape (36) each. */
+  /** Minus the log-likelihood of seat a above and seat b below elbow and wrist, at 6 a + b, shape (36) each; 0 where no way has it so. */
   readonly elbowCost: Float64Array;
   readonly wristCost: Float64Array;
 }
@@ -49,8 +49,8 @@ const FORCE_SD_MS2 = 0.6;
 const FORCE_SD_SHARE = 0.03;
 /** How far tape, eye and a swaying strap misplace a joint, metres. */
 const LEVER_SD_M = 0.03;
-/** Neighbouring instants at 200 Hz say much the same: this many count as one. */
-const CORRELATED_SAMPLES = 12;
+/** Neighbouring instants at 50 Hz say much the same: this many count as one. */
+const CORRELATED_SAMPLES = 3;
 /** No single instant counts for more than this many SDs. */
 const WORST_SDS = 5;
 /** Log odds at which one way is believed over all others. */
@@ -61,14 +61,22 @@ export function createIdentityCheck(): IdentityCheck {
   return { elbowCost: new Float64Array(36), wristCost: new Float64Array(36) };
 }
 
-// A seat is a sensor with the sign of its long axis: 2 sensor + (0 as taken, 1 turned end for end).
+/** The seats of a way to sit: 2 sensor + (0 as its long axis was taken, 1 turned end for end), segment by segment. */
+function seatsOf({ places, turned }: Fit): [number, number, number] {
+  const seat = (s: number) => 2 * s + (s === turned ? 1 : 0);
+  return [seat(places[0]), seat(places[1]), seat(places[2])];
+}
+
+// The pairs of seats that any of the ways has at elbow and wrist, each once: 6 above + below.
+const ELBOW_PAIRS = [...new Set(FITS.map(seatsOf).map(([upper, fore]) => 6 * upper + fore))];
+const WRIST_PAIRS = [...new Set(FITS.map(seatsOf).map(([, fore, hand]) => 6 * fore + hand))];
+
 const sizes = new Float64Array(24); // at 4 seat + joint distance
 const unevenness = new Float64Array(6);
-const force = vector3();
-const lever = vector3();
+const perMetre = vector3();
 
 /**
- * Adds one instant without shock.
+ * Adds one instant without shock, of 50 a second.
  * @param readings of the three sensors in the order of their names
  * @param longAxes of what they sit on, sensor frames, unit, three of shape (3)
  */
@@ -79,33 +87,39 @@ export function addIdentityEvidence(
   distances: JointDistances,
 ): void {
   if (readings.every((reading) => norm(reading.gyr) < LEAST_RATE_RAD_S)) return;
-  for (let seat = 0; seat < 6; seat++) {
-    const reading = readings[seat >> 1]!;
-    const axis = longAxes[seat >> 1]!;
-    const sign = seat % 2 === 0 ? 1 : -1;
-    for (let j = 0; j < 4; j++) {
-      for (let i = 0; i < 3; i++) lever[i] = sign * distances[j]! * axis[i]!;
-      sizes[4 * seat + j] = norm(jointForceInSensor(force, reading, lever));
-    }
-    unevenness[seat] = norm(reading.gyr) ** 2 + norm(reading.gyrRate);
-  }
-  for (let a = 0; a < 6; a++) {
-    for (let b = 0; b < 6; b++) {
-      if (a >> 1 === b >> 1) continue;
-      const leverVariance = LEVER_SD_M ** 2 * (unevenness[a]! ** 2 + unevenness[b]! ** 2);
-      addCost(check.elbowCost, 6 * a + b, sizes[4 * a]!, sizes[4 * b + 1]!, leverVariance);
-      addCost(check.wristCost, 6 * a + b, sizes[4 * a + 2]!, sizes[4 * b + 3]!, leverVariance);
-    }
-  }
+  for (let seat = 0; seat < 6; seat += 2)
+    fillSizes(seat, readings[seat >> 1]!, longAxes[seat >> 1]!, distances);
+  for (const pair of ELBOW_PAIRS) addCost(check.elbowCost, pair, 0);
+  for (const pair of WRIST_PAIRS) addCost(check.wristCost, pair, 2);
 }
 
-function addCost(
-  costs: Float64Array,
-  at: number,
-  above: number,
-  below: number,
-  leverVariance: number,
+/** Size of the force that a sensor implies at each distance along its axis, both ways round: linear in the distance. */
+function fillSizes(
+  seat: number,
+  reading: TrackReading,
+  axis: Vector3,
+  distances: JointDistances,
 ): void {
+  leverAcceleration(perMetre, reading, axis);
+  const still = dot(reading.acc, reading.acc);
+  const mixed = 2 * dot(reading.acc, perMetre);
+  const turning = dot(perMetre, perMetre);
+  for (let j = 0; j < 4; j++) {
+    const metres = distances[j]!;
+    const even = still + metres * metres * turning;
+    sizes[4 * seat + j] = Math.sqrt(Math.max(0, even + metres * mixed));
+    sizes[4 * seat + 4 + j] = Math.sqrt(Math.max(0, even - metres * mixed));
+  }
+  unevenness[seat] = unevenness[seat + 1] = dot(reading.gyr, reading.gyr) + norm(reading.gyrRate);
+}
+
+/** @param distance which of the joint's: from the seat above; from the one below it is the next */
+function addCost(costs: Float64Array, at: number, distance: 0 | 2): void {
+  const a = Math.floor(at / 6);
+  const b = at % 6;
+  const above = sizes[4 * a + distance]!;
+  const below = sizes[4 * b + distance + 1]!;
+  const leverVariance = LEVER_SD_M ** 2 * (unevenness[a]! ** 2 + unevenness[b]! ** 2);
   const variance = FORCE_SD_MS2 ** 2 + (FORCE_SD_SHARE * (above + below)) ** 2 + leverVariance;
   const squares = Math.min(WORST_SDS ** 2, (above - below) ** 2 / variance);
   costs[at] = costs[at]! + (squares + Math.log(variance)) / (2 * CORRELATED_SAMPLES);
@@ -131,9 +145,9 @@ export function likeliestFit(check: IdentityCheck): number | null {
   return isSure ? best : null;
 }
 
-function costOf({ elbowCost, wristCost }: IdentityCheck, { places, turned }: Fit): number {
-  const [upper, fore, hand] = places.map((s) => 2 * s + (s === turned ? 1 : 0));
-  return elbowCost[6 * upper! + fore!]! + wristCost[6 * fore! + hand!]!;
+function costOf({ elbowCost, wristCost }: IdentityCheck, fit: Fit): number {
+  const [upper, fore, hand] = seatsOf(fit);
+  return elbowCost[6 * upper + fore]! + wristCost[6 * fore + hand]!;
 }
 
 /**

@@ -30,8 +30,8 @@ const LEAST_RATE_RAD_S = 4;
 /** Disagreement that noise, bias, scale and clocks explain: m/s^2, and share of the force. */
 const FORCE_SD_MS2 = 0.5;
 const FORCE_SD_SHARE = 0.03;
-/** Neighbouring instants at 200 Hz say much the same: this many count as one. */
-const CORRELATED_SAMPLES = 12;
+/** Neighbouring instants at 50 Hz say much the same: this many count as one. */
+const CORRELATED_SAMPLES = 3;
 
 /** Nothing seen yet. */
 export function createTiltEvidence(): TiltEvidence {
@@ -53,7 +53,7 @@ const difference = vector3();
 const columns = [vector3(), vector3(), vector3(), vector3(), vector3()] as const;
 
 /**
- * Adds one joint at one instant without shock. Linear in the tilts: beyond some 45 degrees only their
+ * Adds one joint at one instant without shock, of 50 a second. Linear in the tilts: beyond some 45 degrees only their
  * direction is right.
  * @param joint 0 elbow, 1 wrist @param readings of all three sensors
  * @param leversM from the sensor above, and from the one below, to the joint, sensor frames, metres, shape (6)

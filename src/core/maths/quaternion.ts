@@ -42,7 +42,10 @@ export function normaliseQuaternion(q: Quaternion): Quaternion {
   // not Math.hypot, which is several times slower: this runs at every sample
   const n = Math.sqrt(q[0]! * q[0]! + q[1]! * q[1]! + q[2]! * q[2]! + q[3]! * q[3]!);
   if (!(n > 0)) throw new RangeError('normaliseQuaternion: zero or NaN quaternion');
-  for (let i = 0; i < 4; i++) q[i] = q[i]! / n;
+  q[0] = q[0]! / n;
+  q[1] = q[1]! / n;
+  q[2] = q[2]! / n;
+  q[3] = q[3]! / n;
   return q;
 }
 
@@ -125,7 +128,10 @@ export function slerp(out: Quaternion, p: Quaternion, q: Quaternion, t: number):
   // below 1e-6 rad the arc is a straight line to double precision
   const wp = s > 1e-6 ? Math.sin((1 - t) * angle) / s : 1 - t;
   const wq = s > 1e-6 ? (sign * Math.sin(t * angle)) / s : sign * t;
-  for (let i = 0; i < 4; i++) out[i] = wp * p[i]! + wq * q[i]!;
+  out[0] = wp * p[0]! + wq * q[0]!;
+  out[1] = wp * p[1]! + wq * q[1]!;
+  out[2] = wp * p[2]! + wq * q[2]!;
+  out[3] = wp * p[3]! + wq * q[3]!;
   return normaliseQuaternion(out);
 }
 

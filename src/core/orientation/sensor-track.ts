@@ -1,3 +1,4 @@
+import { copy3, copy4 } from '../maths/columns.ts';
 import { type Quaternion, quaternion, slerp } from '../maths/quaternion.ts';
 import { type Vector3, vector3 } from '../maths/vector.ts';
 import {
@@ -100,7 +101,7 @@ export function addSample(
   afterGap: boolean,
 ): boolean {
   const slot = track.count & MASK;
-  for (let i = 0; i < 3; i++) track.acc[3 * slot + i] = acc[i]!;
+  copy3(track.acc, 3 * slot, acc);
   track.unbroken = afterGap ? 1 : track.unbroken + 1;
   const knocked = updateShock(track, dtS);
   const inShock = track.shockLeftS > 0;
@@ -108,11 +109,11 @@ export function addSample(
   if (!isBridged) restartFilter(track.filter);
   const stepS = isBridged ? dtS : track.intervalS;
   const q = stepFilter(track.filter, gyr, acc, stepS, !inShock);
-  for (let i = 0; i < 3; i++) rate[i] = gyr[i]!;
+  copy3(rate, 0, gyr);
   subtractBias(track.filter, rate);
   track.tick[slot] = tick;
-  for (let i = 0; i < 3; i++) track.gyr[3 * slot + i] = rate[i]!;
-  for (let i = 0; i < 4; i++) track.q[4 * slot + i] = q[i]!;
+  copy3(track.gyr, 3 * slot, rate);
+  copy4(track.q, 4 * slot, q);
   track.flags[slot] =
     (clipped ? SAMPLE_CLIPPED : 0) |
     (inShock ? SAMPLE_IN_SHOCK : 0) |

@@ -52,6 +52,8 @@ const LONGEST_INTERPOLATION_S = 0.025;
 const readings: ArmReadings = [createReading(), createReading(), createReading()];
 const gyrs = readings.map((r) => r.gyr);
 const orientations = readings.map((r) => r.qEarthFromSensor);
+/** The lags change with the clocks, slowly: ten times a second is enough, instants. */
+const LAGS_EVERY = 20;
 const implementRate = vector3();
 const isMissing: [boolean, boolean, boolean] = [false, false, false];
 
@@ -78,13 +80,14 @@ export function advanceArm(
     const firstUs = Math.max(...tracks.map((track, k) => oldestUs(track, clocks[k]!)));
     arm.timeline.nextUs = Math.ceil(firstUs / GRID_STEP_US) * GRID_STEP_US;
   }
-  updateLags(arm.lags, clocks);
   const givenUpUs = (k: number): number => newestUs - patienceUs[k]!;
   for (;;) {
+    if (arm.timeline.count % LAGS_EVERY === 0) updateLags(arm.lags, clocks);
     leapOverSilence(arm, tracks, clocks, givenUpUs);
     const flags = readInstant(arm, tracks, clocks, givenUpUs);
     if (flags === null) return;
-    arm.silentInstants = isMissing.every((missing) => missing) ? arm.silentInstants + 1 : 0;
+    const isSilent = isMissing[0] && isMissing[1] && isMissing[2];
+    arm.silentInstants = isSilent ? arm.silentInstants + 1 : 0;
     if (params.filter === 'vqf') uprightReadings(arm);
     rotate(implementRate, readings[2].qEarthFromSensor, readings[2].gyr);
     appendInstant(arm.timeline, orientations, gyrs, implementRate, flags);
@@ -132,9 +135,7 @@ function followGyroTilts({ timeline, gyroTilts }: ArmState): void {
   if (timeline.count < 2) return;
   const to = ARM_ROW * slotOf(timeline.count - 1);
   const from = ARM_ROW * slotOf(timeline.count - 2);
-  for (const k of [0, 1, 2] as const) {
-    addGyroTilt(gyroTilts[k], timeline.q, from + 4 * k, to + 4 * k);
-  }
+  for (let k = 0; k < 3; k++) addGyroTilt(gyroTilts[k]!, timeline.q, from + 4 * k, to + 4 * k);
 }
 
 /**

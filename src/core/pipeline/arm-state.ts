@@ -22,8 +22,8 @@ export interface FitWatch {
   tilt: TiltEvidence;
   /** The implement fell from the hand since the last contact. */
   hasFallen: boolean;
-  /** Instants in a row that the whole arm has rested since. */
-  restedInstants: number;
+  /** Looks in a row that found the whole arm at rest since. */
+  restedLooks: number;
   /** After a gap the orientations are good enough to judge tilts by from here on, host time, microseconds. */
   trustedUs: number;
   readonly slip: SlipWatch;
@@ -37,7 +37,7 @@ export function createFitWatch(): FitWatch {
     identity: createIdentityCheck(),
     tilt: createTiltEvidence(),
     hasFallen: false,
-    restedInstants: 0,
+    restedLooks: 0,
     trustedUs: 0,
     slip: createSlipWatch(),
     unproven: FITS.map(() => 0),

@@ -19,11 +19,18 @@ import { loseFit } from './zeroing.ts';
 const AGAINST = 5;
 /** What turns slower than this rests, and the arm rests when all of it does for so long. */
 const REST_RAD_S = 0.6;
-const REST_INSTANTS = 200_000 / GRID_STEP_US;
+const REST_S = 0.2;
 /** A heading less sure than this is not known at all: after a long gap, until the first swing. */
 const KNOWN_HEADING_RAD = 10 * RAD_PER_DEG;
 
-/** Looks at how the sensors sit, at one instant without shock; long axes and levers are known. */
+/** What the sensors say of how they sit is asked so rarely, instants: those in between say much the same. */
+export const FIT_EVIDENCE_EVERY = 4;
+const REST_LOOKS = REST_S / (FIT_EVIDENCE_EVERY * GRID_STEP_US * 1e-6);
+
+/**
+ * Looks at how the sensors sit, at one instant without shock of every FIT_EVIDENCE_EVERY; long axes and levers are
+ * known.
+ */
 export function addFitEvidence(arm: ArmState, readings: ArmReadings): void {
   const { mounting, levers, fit } = arm;
   if (mounting === null || levers === null) return;
@@ -43,13 +50,13 @@ export function addFitEvidence(arm: ArmState, readings: ArmReadings): void {
 /** The implement fell from the hand: what it does until the arm rests with it again says nothing of the fit. */
 export function noteFall({ fit }: ArmState): void {
   fit.hasFallen = true;
-  fit.restedInstants = 0;
+  fit.restedLooks = 0;
 }
 
 function forgetFall(fit: FitWatch, readings: ArmReadings): void {
   const rests = readings.every(({ gyr }) => norm(gyr) < REST_RAD_S);
-  fit.restedInstants = rests ? fit.restedInstants + 1 : 0;
-  if (fit.restedInstants !== REST_INSTANTS) return;
+  fit.restedLooks = rests ? fit.restedLooks + 1 : 0;
+  if (fit.restedLooks !== REST_LOOKS) return;
   fit.identity = createIdentityCheck();
   fit.tilt = createTiltEvidence();
 }

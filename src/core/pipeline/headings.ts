@@ -11,14 +11,19 @@ import {
 import type { Mounting } from '../arm/mounting.ts';
 import { SEGMENTS } from '../arm/segments.ts';
 import { addScaled, norm, vector3 } from '../maths/vector.ts';
-import { SAMPLE_BEFORE_SHOCK, SAMPLE_IN_SHOCK } from '../orientation/sensor-track.ts';
+import {
+  SAMPLE_BEFORE_SHOCK,
+  SAMPLE_IN_SHOCK,
+  type TrackReading,
+} from '../orientation/sensor-track.ts';
 import type { ArmDimensions, ArmReadings, ArmState } from './arm-state.ts';
-import { addFitEvidence } from './fit-watch.ts';
+import { addFitEvidence, FIT_EVIDENCE_EVERY } from './fit-watch.ts';
 import type { PipelineParams } from './params.ts';
 
 /** What the gyroscopes' errors are shows while the arm is fast, both sensors of a joint together, at 50 instants a second. */
 const FAST_RAD_S = 6;
 const GYRO_EVIDENCE_EVERY = 4;
+const STEP_S = GRID_STEP_US * 1e-6;
 /** Windows of heading agreement between contacts, seconds. */
 const WINDOW_S = 1;
 
@@ -42,32 +47,47 @@ export function agreeHeadings(
   if (mounting === null || !params.headingAgreement) return;
   if (arm.timeline.nextUs < arm.settledUs) return;
   arm.levers ??= leversByTape(mounting, arm.dimensions);
-  const { levers } = arm;
-  const closing = readings.some((r) => (r.flags & (SAMPLE_IN_SHOCK | SAMPLE_BEFORE_SHOCK)) !== 0);
-  if (!closing) addFitEvidence(arm, readings);
-  const stepS = GRID_STEP_US * 1e-6;
-  const isHeard = arm.timeline.count % GYRO_EVIDENCE_EVERY === 0 && !arm.fit.hasFallen;
-  for (const [state, i, j] of [
-    [arm.elbow, 0, 1],
-    [arm.wrist, 1, 2],
-  ] as const) {
-    const above = readings[i];
-    const below = readings[j];
+  const closing = isFelt(readings[0]) || isFelt(readings[1]) || isFelt(readings[2]);
+  if (!closing && arm.timeline.count % FIT_EVIDENCE_EVERY === 0) addFitEvidence(arm, readings);
+  for (const joint of [0, 1] as const) {
+    const state = joint === 0 ? arm.elbow : arm.wrist;
+    const above = readings[joint];
+    const below = readings[(joint + 1) as 1 | 2];
     const rateRadS = norm(above.gyr) + norm(below.gyr);
-    passTime(state, stepS, rateRadS * stepS, knocks);
+    passTime(state, STEP_S, rateRadS * STEP_S, knocks);
     if (!closing) {
-      const lever = levers[i];
-      jointSpecificForce(proximal, above, lever.aboveM);
-      jointSpecificForce(distal, below, lever.belowM);
+      const lever = arm.levers[joint];
+      addForces(arm, joint, lever, above, below, rateRadS);
       if (params.leverRefinement) addLeverEvidence(lever, above, below);
-      if (isHeard && rateRadS > FAST_RAD_S) {
-        addGyroEvidence(arm.gyroEvidence, i, proximal, distal, arm.gyroTilts);
-      }
-      addJointAcceleration(state, proximal[0]!, proximal[1]!, distal[0]!, distal[1]!);
-      noteJointForce(arm.timeline, i, norm(proximal), norm(distal));
     }
     if (state.elapsedS >= WINDOW_S && knocks === 0) updateAgreement(state);
   }
+}
+
+/** A knock is felt in what this reading was made of. */
+function isFelt({ flags }: TrackReading): boolean {
+  return (flags & (SAMPLE_IN_SHOCK | SAMPLE_BEFORE_SHOCK)) !== 0;
+}
+
+/** What both sensors of a joint feel there. */
+function addForces(
+  arm: ArmState,
+  joint: 0 | 1,
+  lever: LeverRefinement,
+  above: TrackReading,
+  below: TrackReading,
+  rateRadS: number,
+): void {
+  const { timeline, fit, gyroEvidence, gyroTilts } = arm;
+  jointSpecificForce(proximal, above, lever.aboveM);
+  jointSpecificForce(distal, below, lever.belowM);
+  const isHeard = timeline.count % GYRO_EVIDENCE_EVERY === 0 && !fit.hasFallen;
+  if (isHeard && rateRadS > FAST_RAD_S) {
+    addGyroEvidence(gyroEvidence, joint, proximal, distal, gyroTilts);
+  }
+  const state = joint === 0 ? arm.elbow : arm.wrist;
+  addJointAcceleration(state, proximal[0]!, proximal[1]!, distal[0]!, distal[1]!);
+  noteJointForce(timeline, joint, norm(proximal), norm(distal));
 }
 
 /** Closes the windows just before a contact, so that the swing is read with its own headings. */

@@ -94,9 +94,7 @@ export function detectPoses(arm: ArmState, readings: ArmReadings, flags: number)
   if ((flags & GRID_IN_SHOCK) !== 0) resetHold(arm.hold);
   // A lost packet says nothing about stillness: the hold goes on with the samples that came.
   if ((flags & (GRID_GAP | GRID_IN_SHOCK)) !== 0) return;
-  const gyr = readings.map((reading) => reading.gyr);
-  const acc = readings.map((reading) => reading.acc);
-  if (!stepHold(arm.hold, gyr, acc, GRID_STEP_US * 1e-6)) return;
+  if (!stepHold(arm.hold, readings, GRID_STEP_US * 1e-6)) return;
   const gravity = arm.hold.gravity.map((g) => Float64Array.from(g));
   if (arm.zero.phase === 'plumb') takePlumb(arm, gravity);
   else if (arm.zero.phase === 'point') takePoint(arm, readings, gravity);
