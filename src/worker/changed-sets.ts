@@ -3,7 +3,13 @@ import { joinedBytes } from '../core/recording/joined-bytes.ts';
 import { readSet } from '../core/recording/set-reader.ts';
 import type { SetEvent } from '../core/recording/set-record.ts';
 import type { ArchivedFile } from './archive.ts';
-import { ArchiveError, MAX_ARCHIVE_BYTES, packArchive, unpackArchive } from './archive.ts';
+import {
+  ArchiveError,
+  MAX_ARCHIVE_BYTES,
+  MAX_FILE_BYTES,
+  packArchive,
+  unpackArchive,
+} from './archive.ts';
 import type { FromWorker, RefusedFile, SetSummary } from './contract.ts';
 import type { SetStorage } from './set-ports.ts';
 import type { StoredSets } from './stored-sets.ts';
@@ -152,7 +158,13 @@ export class ChangedSets {
   }
 }
 
+/** @throws RangeError when it is too large for a set; none of it is read then */
 async function read(file: File): Promise<ArchivedFile> {
+  if (file.size > MAX_FILE_BYTES) {
+    throw new RangeError(
+      `The file is larger than ${MAX_FILE_BYTES / 2 ** 20} MB, which no set is. Choose another file.`,
+    );
+  }
   return { name: file.name, bytes: new Uint8Array(await file.arrayBuffer()) };
 }
 

@@ -4,10 +4,12 @@ import {
   correctAgreement,
   createAgreement,
   type HeadingAgreement,
+  noteHistory,
   passTime,
   setAgreement,
   updateAgreement,
 } from '../../src/core/arm/heading-agreement.ts';
+import { smoothHeadings } from '../../src/core/arm/heading-smoother.ts';
 import { DEG_PER_RAD, RAD_PER_DEG, wrapAngle } from '../../src/core/maths/angles.ts';
 import { type Random, seededRandom } from '../../src/core/maths/random.ts';
 
@@ -260,5 +262,57 @@ describe('the noise of a turn', () => {
     expect(covarianceOf(state)).toEqual(covarianceOf(correctOften(1)));
     expect(state.noise.pDelta).toBeLessThan(state.pDelta);
     expect(state.noise.pDelta * state.noise.pDrift).toBeGreaterThan(state.noise.pCross ** 2);
+  });
+});
+
+describe('history', () => {
+  const begin = () => {
+    const state = createAgreement();
+    setAgreement(state, 0.3, 3 * RAD_PER_DEG);
+    correctAgreement(state, 0.31, 1 * RAD_PER_DEG);
+    return state;
+  };
+  const rest = (state: HeadingAgreement, seconds: number) => {
+    for (let s = 0; s < seconds; s++) {
+      passTime(state, 1, 0.01, 0);
+      updateAgreement(state);
+    }
+  };
+
+  it('does not grow while nothing is measured', () => {
+    const state = begin();
+    const before = state.history.length;
+    rest(state, 3600);
+    expect(state.history.length).toBe(before + 1);
+  });
+
+  it('leaves what a swing refers to as it is, and what comes later is the same in one step as in many', () => {
+    const state = begin();
+    rest(state, 20);
+    const { deltaRad, driftRadS, pDelta, pCross, pDrift, noise } = state;
+    const known = { deltaRad, driftRadS, pDelta, pCross, pDrift, noise: { ...noise } };
+    const steps = noteHistory(state);
+    rest(state, 30);
+    correctAgreement(state, 0.42, 1 * RAD_PER_DEG);
+    // written out by hand: 30 steps of a second each after the swing
+    const walk = (0.03 * RAD_PER_DEG) ** 2;
+    const turned = (0.004 * 0.01) ** 2;
+    const second = {
+      kind: 'passed',
+      stepS: 1,
+      walkVariance: walk + turned,
+      noiseWalkVariance: walk,
+    } as const;
+    const apart = [
+      ...state.history.slice(0, steps),
+      ...Array.from({ length: 30 }, () => second),
+      state.history.at(-1)!,
+    ];
+    expect(state.history.length).toBe(steps + 2);
+    const [whole] = smoothHeadings(state.history, [{ known, steps }]);
+    const [byHand] = smoothHeadings(apart, [{ known, steps }]);
+    expect(whole!.deltaRad).toBeCloseTo(byHand!.deltaRad, 12);
+    expect(whole!.pDelta).toBeCloseTo(byHand!.pDelta, 15);
+    expect(Math.abs(whole!.deltaRad - known.deltaRad)).toBeGreaterThan(0.001);
   });
 });

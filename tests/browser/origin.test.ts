@@ -76,4 +76,24 @@ describe.skipIf(underTest === null)('nothing leaves the origin', () => {
     expect(await page.title()).toBe('Reach Funnel');
     await context.close();
   });
+
+  it('from the second visit on its worker refuses foreign addresses too, and nobody can frame it', async () => {
+    const { page, context } = await openPage(browser);
+    await page.goto(baseUrl);
+    await page.getByText('Works without network').waitFor();
+    const again = await page.reload();
+    expect(again?.headers()['content-security-policy']).toMatch(/; frame-ancestors 'none'$/);
+    await expect.poll(() => page.workers().length).toBe(1);
+    const refused = await page.workers()[0]!.evaluate(async (elsewhere) => {
+      const directives: string[] = [];
+      self.addEventListener('securitypolicyviolation', (event) =>
+        directives.push(event.effectiveDirective),
+      );
+      await fetch(elsewhere).catch(() => {});
+      await new Promise((resolve) => setTimeout(resolve, 100));
+      return directives;
+    }, ELSEWHERE);
+    expect(refused).toEqual(['connect-src']);
+    await context.close();
+  });
 });

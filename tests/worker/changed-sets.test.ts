@@ -206,6 +206,18 @@ describe('importing', () => {
     expect(storage.files.size).toBe(0);
   });
 
+  it('refuses a file larger than any set, and reads nothing of it', async () => {
+    const file = Object.assign(asFile('huge.mcap', fileOf('huge')), {
+      arrayBuffer: () => Promise.reject(new Error('it was read')),
+    });
+    Object.defineProperty(file, 'size', { value: 2 ** 29 + 1 });
+    await send({ type: 'import-files', files: [file] });
+    expect(of('imported')[0]).toMatchObject({
+      stored: 0,
+      refused: [{ fileName: 'huge.mcap', reason: expect.stringMatching(/larger than 512 MB/) }],
+    });
+  });
+
   it.each([
     ['no archive', Uint8Array.of(80, 75, 9, 9, 9)],
     ['an empty one', zipSync({})],

@@ -34,6 +34,8 @@ export type HeadingStep =
 export interface HeadingAgreement extends HeadingBelief {
   /** All it went through, oldest first: for review, which also knows what came later. */
   readonly history: HeadingStep[];
+  /** Steps of it that a swing refers to: these stay as they are. */
+  noted: number;
   /** Sums since the last update. */
   sumSine: number;
   sumCosine: number;
@@ -73,6 +75,7 @@ export function createAgreement(): HeadingAgreement {
   return {
     ...unknownHeading(DRIFT_SD_RAD_S),
     history: [],
+    noted: 0,
     sumSine: 0,
     sumCosine: 0,
     sumSquareI: 0,
@@ -161,9 +164,15 @@ export function setAgreement(state: HeadingAgreement, deltaRad: number, sdRad: n
 
 /** Nothing known any more; what went before stays on record. */
 export function beginAnew(state: HeadingAgreement): void {
-  const { history } = state;
+  const { history, noted } = state;
   history.push({ kind: 'began-anew' });
-  Object.assign(state, createAgreement(), { history });
+  Object.assign(state, createAgreement(), { history, noted });
+}
+
+/** How far the history has come, for a swing to refer to. */
+export function noteHistory(state: HeadingAgreement): number {
+  state.noted = state.history.length;
+  return state.noted;
 }
 
 function predict(state: HeadingAgreement): void {
@@ -172,7 +181,26 @@ function predict(state: HeadingAgreement): void {
   const noiseWalkVariance = WALK_RAD_SQRT_S ** 2 * stepS + state.knocks * KNOCK_SD_RAD ** 2;
   const walkVariance = noiseWalkVariance + (DRIFT_PER_TURN * state.turnedRad) ** 2;
   predictHeading(state, stepS, walkVariance, noiseWalkVariance);
-  state.history.push({ kind: 'passed', stepS, walkVariance, noiseWalkVariance });
+  recordPassed(state, { kind: 'passed', stepS, walkVariance, noiseWalkVariance });
+}
+
+/** Seconds in which nothing was measured are one step, however many they are: an hour's rest costs no memory. */
+function recordPassed(
+  { history, noted }: HeadingAgreement,
+  step: Extract<HeadingStep, { kind: 'passed' }>,
+): void {
+  const last = history.at(-1);
+  if (last?.kind !== 'passed' || history.length === noted) {
+    history.push(step);
+    return;
+  }
+  // the walk of turn and drift is the same in one step as in two
+  history[history.length - 1] = {
+    kind: 'passed',
+    stepS: last.stepS + step.stepS,
+    walkVariance: last.walkVariance + step.walkVariance,
+    noiseWalkVariance: last.noiseWalkVariance + step.noiseWalkVariance,
+  };
 }
 
 interface WindowMeasurement {

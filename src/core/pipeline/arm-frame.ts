@@ -1,3 +1,4 @@
+import { noteHistory } from '../arm/heading-agreement.ts';
 import type { HeadingBelief } from '../arm/heading-belief.ts';
 import type { Mounting } from '../arm/mounting.ts';
 import type { TiltUncertainty } from '../arm/reach.ts';
@@ -28,7 +29,7 @@ export interface KnownArm {
 /** Headings less sure than this say nothing about reach, rad: after a gap, until swings or a pointing agree. */
 const LEAST_AGREED_RAD = 6 * RAD_PER_DEG;
 
-/** Takes down what is known at a contact. */
+/** Takes down what is known at a contact; both headings keep their history up to here. */
 export function noteArm(arm: ArmState, contactUs: number): KnownArm {
   return {
     mounting: arm.zero.phase === 'zeroed' ? arm.mounting : null,
@@ -38,8 +39,8 @@ export function noteArm(arm: ArmState, contactUs: number): KnownArm {
     courtHeadingKnown: arm.courtHeadingKnown,
     elbow: beliefOf(arm.elbow),
     wrist: beliefOf(arm.wrist),
-    elbowSteps: arm.elbow.history.length,
-    wristSteps: arm.wrist.history.length,
+    elbowSteps: noteHistory(arm.elbow),
+    wristSteps: noteHistory(arm.wrist),
     isSettled: contactUs >= arm.settledUs,
   };
 }

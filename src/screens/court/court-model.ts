@@ -12,7 +12,7 @@ import type { WorkerClient } from '../worker-client.ts';
 import { type BlockProgress, blockProgress } from './block-progress.ts';
 import { createCoachLog, lastStruck, scoreTarget } from './coach-log.ts';
 import { type CourtView, createCourtView } from './court-view.ts';
-import { cueOf } from './cues.ts';
+import { asTone, cueOf } from './cues.ts';
 import { type CourtSound, createCourtSound } from './sound.ts';
 import { createSteadyTarget } from './steady-target.ts';
 
@@ -130,7 +130,8 @@ export function createCourtModel(sources: CourtSources): CourtModel {
     const { contactTimeUs } = newest.swing;
     heardUs = contactTimeUs;
     if (!isSoundOn.value) return;
-    const cue = cueOf(description.plan, court.band.value, swings.value, newest);
+    const planned = cueOf(description.plan, court.band.value, swings.value, newest);
+    const cue = planned?.kind === 'speech' && !sound.canSpeak() ? asTone(planned) : planned;
     if (cue === null) sound.tick();
     else {
       if (cue.kind === 'tone') sound.tone(cue.miss);

@@ -39,6 +39,14 @@ export function cueOf(
   return { kind: plan.feedback.cue, miss, words: spoken(swing.reachM, miss) };
 }
 
+/**
+ * What the player hears of a spoken cue where nothing can speak.
+ * @returns null when a pitch cannot tell it: there is no band to be off
+ */
+export function asTone(cue: Cue): Cue | null {
+  return cue.miss.side === 'unknown' ? null : { ...cue, kind: 'tone' };
+}
+
 /** As short as can be: the next ball comes. */
 function spoken(reachM: number, { side, beyondM }: Miss): string {
   if (side === 'in') return 'good';

@@ -1,3 +1,4 @@
+import { onDeviceVoice } from './on-device-voice.ts';
 import type { Miss } from './swing-words.ts';
 
 /** What the court can be heard saying. */
@@ -6,6 +7,8 @@ export interface CourtSound {
   tick(): void;
   /** Reach by pitch: level in the band, falling when short, rising when long, the further the more. */
   tone(miss: Miss): void;
+  /** Whether there is a voice that keeps the words on this device. */
+  canSpeak(): boolean;
   say(words: string): void;
 }
 
@@ -24,6 +27,10 @@ export function endPitchHz({ side, beyondM }: Miss): number {
 
 /** Sound by the browser's own means; silent where it has none. To be made after a tap, or browsers keep it quiet. */
 export function createCourtSound(): CourtSound {
+  const speech = 'speechSynthesis' in globalThis ? speechSynthesis : null;
+  const voice = () => onDeviceVoice(speech?.getVoices() ?? []);
+  // browsers begin to look for voices when they are first asked
+  voice();
   const air = 'AudioContext' in globalThis ? new AudioContext() : null;
   const play = (fromHz: number, toHz: number, lastsS: number, loudness: number): void => {
     if (air === null) return;
@@ -43,13 +50,16 @@ export function createCourtSound(): CourtSound {
   return {
     tick: () => play(1200, 900, 0.05, 0.15),
     tone: (miss) => play(IN_BAND_HZ, endPitchHz(miss), TONE_S, 0.5),
+    canSpeak: () => voice() !== null,
     say: (words) => {
-      if (!('speechSynthesis' in globalThis)) return;
+      const speaker = voice();
+      if (speech === null || speaker === null) return;
       // the newest swing is the one that matters
-      speechSynthesis.cancel();
+      speech.cancel();
       const utterance = new SpeechSynthesisUtterance(words);
-      utterance.lang = 'en';
-      speechSynthesis.speak(utterance);
+      utterance.voice = speaker;
+      utterance.lang = speaker.lang;
+      speech.speak(utterance);
     },
   };
 }

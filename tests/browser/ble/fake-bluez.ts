@@ -1,7 +1,5 @@
 import { once } from 'node:events';
-import dbus from 'dbus-next';
-
-const { Message, Variant } = dbus;
+import { Message, type MessageBus, sessionBus, Variant } from '@jellybrick/dbus-next';
 
 export const ADAPTER_PATH = '/org/bluez/hci0';
 export const DEVICE = 'org.bluez.Device1';
@@ -13,12 +11,12 @@ const PROPERTIES = 'org.freedesktop.DBus.Properties';
 const OBJECTS = 'org.freedesktop.DBus.ObjectManager';
 
 /** Properties of one interface; D-Bus wants every value with its type. */
-export type Properties = Record<string, InstanceType<typeof Variant>>;
+export type Properties = Record<string, Variant>;
 /** Answers a call: signature and body of the reply. */
 export type Method = (body: unknown[]) => Promise<[signature: string, body: unknown[]] | undefined>;
 
 /** A value with its D-Bus type. */
-export function typed(signature: string, value: unknown): InstanceType<typeof Variant> {
+export function typed(signature: string, value: unknown): Variant {
   return new Variant(signature, value);
 }
 
@@ -37,23 +35,23 @@ export class BluezError extends Error {
  * Only what Chromium asks for is there (BlueZ D-Bus API, doc/org.bluez.*.rst).
  */
 export class FakeBluez {
-  readonly #bus: dbus.MessageBus;
+  readonly #bus: MessageBus;
   readonly #objects = new Map<string, Record<string, Properties>>();
   readonly #methods = new Map<string, Record<string, Method>>();
   readonly #scanListeners = new Set<(scanning: boolean) => void>();
 
-  private constructor(bus: dbus.MessageBus) {
+  private constructor(bus: MessageBus) {
     this.#bus = bus;
   }
 
   static async start(address: string): Promise<FakeBluez> {
-    const bus = dbus.sessionBus({ busAddress: address });
+    const bus = sessionBus({ busAddress: address });
     const fake = new FakeBluez(bus);
-    bus.addMethodHandler((message: dbus.Message) => {
+    bus.addMethodHandler((message: Message) => {
       void fake.#reply(message);
       return true;
     });
-    await once(bus as unknown as NodeJS.EventEmitter, 'connect');
+    await once(bus, 'connect');
     fake.#objects.set('/org/bluez', { 'org.bluez.AgentManager1': {} });
     fake.#objects.set(ADAPTER_PATH, {
       [ADAPTER]: {
@@ -119,32 +117,22 @@ export class FakeBluez {
     this.#bus.send(Message.newSignal(path, face, name, signature, body));
   }
 
-  async #reply(message: dbus.Message): Promise<void> {
+  async #reply(message: Message): Promise<void> {
     try {
       const [signature, body] = (await this.#call(message)) ?? ['', []];
       this.#bus.send(Message.newMethodReturn(message, signature, body));
     } catch (error) {
       const name = error instanceof BluezError ? error.dbusName : 'org.bluez.Error.Failed';
-      // The library's types have this constructor's arguments wrong.
-      const newError = Message.newError as unknown as (
-        to: dbus.Message,
-        name: string,
-        words: string,
-      ) => dbus.Message;
-      this.#bus.send(newError(message, name, String(error)));
+      this.#bus.send(Message.newError(message, name, String(error)));
     }
   }
 
-  async #call(message: dbus.Message): Promise<[string, unknown[]] | undefined> {
-    const { path, member, body } = message as unknown as {
-      path: string;
-      member: string;
-      body: unknown[];
-    };
+  async #call(message: Message): Promise<[string, unknown[]] | undefined> {
+    const { path = '', member = '', body } = message;
     if (member === 'GetManagedObjects') {
       return ['a{oa{sa{sv}}}', [Object.fromEntries(this.#objects)]];
     }
-    if ((message as unknown as { interface: string }).interface === PROPERTIES) {
+    if (message.interface === PROPERTIES) {
       return this.#property(path, member, body);
     }
     const method = this.#methods.get(path)?.[member];
@@ -155,7 +143,7 @@ export class FakeBluez {
   }
 
   #property(path: string, member: string, body: unknown[]): [string, unknown[]] | undefined {
-    const [face, name, value] = body as [string, string, InstanceType<typeof Variant>];
+    const [face, name, value] = body as [string, string, Variant];
     const properties = this.#objects.get(path)?.[face];
     if (properties === undefined) {
       throw new BluezError('org.freedesktop.DBus.Error.UnknownInterface', `no ${face} at ${path}`);

@@ -9,16 +9,15 @@ import {
   versionName,
 } from './version-store.ts';
 
-declare const self: ServiceWorkerGlobalScope & {
-  /** Every file of this version: written in by the build. */
-  readonly __WB_MANIFEST: readonly ListedFile[];
-};
+declare const self: ServiceWorkerGlobalScope;
+/** Every file of this version: written in by the build (vite.config.ts). */
+declare const __FILES__: readonly ListedFile[];
 
 /*
  * The app without network. A worker that waits would take over unasked once all pages are closed; so this one never
  * waits, but goes on serving the version that was chosen before until a page says that the coach wants the new one.
  */
-const FILES = self.__WB_MANIFEST;
+const FILES = __FILES__;
 
 async function install(): Promise<void> {
   const name = await versionName(FILES);

@@ -1,4 +1,7 @@
-/** One file of a version, as workbox-build lists it. */
+/** From index.html, set by vite.config.ts. */
+declare const __CONTENT_SECURITY_POLICY__: string;
+
+/** One file of a version. */
 export interface ListedFile {
   /** Relative to the service worker. */
   readonly url: string;
@@ -51,7 +54,19 @@ async function fetchFile(key: string): Promise<Response> {
   // Some servers send their start page in place of a file they do not have.
   const isPage = response.headers.get('content-type')?.startsWith('text/html') ?? false;
   if (isPage && key !== './') throw new Error(`${key} is missing on the server`);
-  return response;
+  return withPolicy(response);
+}
+
+/**
+ * The page's rule against foreign addresses does not reach into its worker, which obeys only what came with its own
+ * file; nor can a page forbid by itself to be framed.
+ * Source: W3C Content Security Policy Level 3, 4.2.2 and 6.4.2.
+ * Checked: tests/browser/origin.test.ts
+ */
+function withPolicy({ body, status, statusText, headers }: Response): Response {
+  const more = new Headers(headers);
+  more.set('content-security-policy', `${__CONTENT_SECURITY_POLICY__}; frame-ancestors 'none'`);
+  return new Response(body, { status, statusText, headers: more });
 }
 
 /** @returns null before the first version was chosen */
