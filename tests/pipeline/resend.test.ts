@@ -1,9 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import type { Segment } from '../../src/core/arm/segments.ts';
 import { seededRandom } from '../../src/core/maths/random.ts';
+import { TRACK_CAPACITY } from '../../src/core/orientation/sensor-track.ts';
 import { decodeSensorInfo, encodeSensorInfo } from '../../src/core/packets/sensor-info.ts';
 import { decodeStreamPacket, encodeStreamPacket } from '../../src/core/packets/stream-packet.ts';
 import { createPipeline, stepPipeline, viewPipeline } from '../../src/core/pipeline/pipeline.ts';
+import { longestWaitS } from '../../src/core/pipeline/sensor-intake.ts';
 import type { SetRecord } from '../../src/core/recording/set-record.ts';
 import { simulatedSet } from './simulated-set.ts';
 
@@ -52,6 +54,20 @@ function silence(segment: Segment, fromS: number, toS: number) {
 }
 
 describe('packets sent again', () => {
+  it.each([100, 200, 400, 800, 1600, 6400])(
+    'at %i Hz are waited for no longer than the tracks of the others remember',
+    (rateHz) => {
+      const decoded = decodeSensorInfo(records.find((r) => r.kind === 'sensor-info')!.bytes);
+      if (!decoded.ok) throw new Error(decoded.fault.message);
+      const waitS = longestWaitS({ ...decoded.info, rateHz });
+      // a second of patience on top; parts are up to 3 % off their nominal rate (SPEC.md)
+      expect(1.03 * rateHz * (waitS + 1)).toBeLessThan(TRACK_CAPACITY);
+      expect(longestWaitS({ ...decoded.info, rateHz, resendPackets: 0 })).toBe(0);
+      // what SPEC.md asks of a ring is used whole at the rates it names
+      if (rateHz <= 400) expect(waitS).toBeGreaterThan(10);
+    },
+  );
+
   it('leave no trace: 5 % withheld and sent again a little later give every sample in order', () => {
     const random = seededRandom(4);
     const all = records.flatMap((record): SetRecord[] => {

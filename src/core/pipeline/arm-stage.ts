@@ -29,7 +29,7 @@ import type { ArmDimensions, ArmReadings, ArmState } from './arm-state.ts';
 import { agreeHeadings } from './headings.ts';
 import { type ArmClocks, stepShake, updateLags } from './lag-alignment.ts';
 import type { PipelineParams } from './params.ts';
-import { LONGEST_WAIT_S, type SensorIntake } from './sensor-intake.ts';
+import { longestWaitS, type SensorIntake } from './sensor-intake.ts';
 import { leapOverSilence } from './silence.ts';
 import { detectPoses } from './zeroing.ts';
 
@@ -38,7 +38,6 @@ import { detectPoses } from './zeroing.ts';
  * was lost while its link was down is waited for as long as its ring lasts.
  */
 const SILENCE_US = 1e6;
-const SILENCE_WITH_RESEND_US = (LONGEST_WAIT_S + 1) * 1e6;
 /** An orientation that begins anew has its inclination after this: twice the filter's time constant. */
 const SETTLING_US = 6e6;
 /** Bridging two lost packets or more in a swing turns an orientation by degrees. */
@@ -71,8 +70,8 @@ export function advanceArm(
   if (!u?.clock || !f?.clock || !m?.clock || !u.track || !f.track || !m.track) return;
   const clocks: ArmClocks = [u.clock, f.clock, m.clock];
   const tracks = [u.track, f.track, m.track];
-  const patienceUs = intakes.map((intake) =>
-    intake.info !== null && intake.info.resendPackets > 0 ? SILENCE_WITH_RESEND_US : SILENCE_US,
+  const patienceUs = intakes.map(
+    ({ info }) => SILENCE_US + (info === null ? 0 : longestWaitS(info) * 1e6),
   );
   const newestUs = Math.max(...intakes.map((intake) => intake.lastArrivalUs));
   if (Number.isNaN(arm.timeline.nextUs)) {

@@ -9,7 +9,12 @@ import {
 import { unwrapTick } from '../clocks/tick-unwrap.ts';
 import { type Vector3, vector3 } from '../maths/vector.ts';
 import type { FilterMethod } from '../orientation/filter.ts';
-import { addSample, createTrack, type SensorTrack } from '../orientation/sensor-track.ts';
+import {
+  addSample,
+  createTrack,
+  type SensorTrack,
+  TRACK_CAPACITY,
+} from '../orientation/sensor-track.ts';
 import { decodeSensorInfo, type SensorInfo } from '../packets/sensor-info.ts';
 import { decodeStreamPacket, type StreamPacket } from '../packets/stream-packet.ts';
 import type { CalibratedSensor } from '../recording/set-description.ts';
@@ -203,7 +208,18 @@ function observePacket(intake: SensorIntake, packet: StreamPacket, arrivalUs: nu
 }
 
 /** A missing packet is waited for over so much of the sensor's own time, seconds: its ring holds 10 or more. */
-export const LONGEST_WAIT_S = 13;
+const LONGEST_WAIT_S = 13;
+/** What is read last must still be in the tracks of those that went on, seconds. */
+const TRACK_MARGIN_S = 2;
+
+/**
+ * How long what a sensor may send again is waited for, seconds: 0 when it sends nothing again, and never longer than the
+ * tracks of its neighbours remember, or what is sent again would push them out unread.
+ */
+export function longestWaitS({ resendPackets, rateHz }: SensorInfo): number {
+  if (resendPackets === 0) return 0;
+  return Math.min(LONGEST_WAIT_S, Math.max(0, TRACK_CAPACITY / rateHz - TRACK_MARGIN_S));
+}
 
 /**
  * Whether what is missing was waited for long enough. Packets known to be lost do not count: after a long drop
@@ -213,7 +229,8 @@ function isWaitedOut(intake: SensorIntake, info: SensorInfo): boolean {
   if (intake.lastTick < 0) return false;
   const reachedTick = intake.lastTick + intake.order.lostSincePacket * intake.packetTicks;
   const waitedS = (intake.newestTick - reachedTick) / info.tickHz;
-  return info.resendPackets === 0 || waitedS > LONGEST_WAIT_S;
+  const longestS = longestWaitS(info);
+  return longestS === 0 || waitedS > longestS;
 }
 
 /** Takes in what is next in line, as far as nothing is missing. */
