@@ -9,9 +9,14 @@ export interface CatalogueRow
   > {
   readonly swings: number;
   readonly sizeBytes: number;
+  /** Each once, in the order in which they came, where there are several; absent for one. */
+  readonly kits?: readonly PlayedKit[];
   /** Absent until somebody has asked for it. */
   readonly played?: Played;
 }
+
+/** What was swung and what was hit. */
+export type PlayedKit = Pick<Condition, 'implement' | 'ball'>;
 
 /** What one set has to be compared by. */
 export interface Played extends Pick<SetDescription, 'scoreSteps'> {

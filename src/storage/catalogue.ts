@@ -1,6 +1,6 @@
 import type { CatalogueRow } from './catalogue-row.ts';
 import { withDatabase } from './database.ts';
-import type { StoredFile } from './set-files.ts';
+import type { FoundFile, StoredFile } from './set-files.ts';
 
 /**
  * Keeps one row so that the list need not read the file again.
@@ -23,20 +23,42 @@ export async function removeCatalogueRow(setId: string): Promise<void> {
  * another size, is made anew from the file; a row without a file is removed.
  * @param files every set file now in storage
  * @param summarise reads one file; null when it is no readable set, which is then left out
+ * @param tell takes the rows as they are, newest first, before sizes are looked at; only when every file has one
  * @returns newest first
  * @throws StorageError when the database cannot be read or written
  */
 export async function reconcileCatalogue(
-  files: readonly StoredFile[],
+  files: readonly FoundFile[],
   summarise: (file: StoredFile) => Promise<CatalogueRow | null>,
+  tell: (rows: readonly CatalogueRow[]) => void,
 ): Promise<readonly CatalogueRow[]> {
   const known = await withDatabase((database) => database.getAll('sets'));
-  const { kept, stale, orphans } = compareWithFiles(known, files);
+  const found = new Set(files.map(({ setId }) => setId));
+  const listed = known.filter(({ setId }) => found.has(setId));
+  if (listed.length === files.length) tell(listed.sort(newestFirst));
+  // Asked for all at once: hundreds of files one after the other take their time.
+  const sized = await Promise.all(
+    files.map(async (file) => ({ setId: file.setId, sizeBytes: await file.sizeBytes() })),
+  );
+  const { kept, stale, orphans } = compareWithFiles(known, sized);
   const rebuilt: CatalogueRow[] = [];
   for (const file of stale) {
     const row = await summarise(file);
     if (row !== null) rebuilt.push(row);
   }
+  // Nearly always nothing has changed: a list is not kept waiting for a write of nothing.
+  if (orphans.length + rebuilt.length > 0) await changeRows(orphans, rebuilt);
+  return [...kept, ...rebuilt].sort(newestFirst);
+}
+
+function newestFirst(a: CatalogueRow, b: CatalogueRow): number {
+  return b.startedAtMs - a.startedAtMs;
+}
+
+async function changeRows(
+  orphans: readonly string[],
+  rebuilt: readonly CatalogueRow[],
+): Promise<void> {
   await withDatabase(async (database) => {
     const change = database.transaction('sets', 'readwrite');
     await Promise.all([
@@ -45,7 +67,6 @@ export async function reconcileCatalogue(
       change.done,
     ]);
   });
-  return [...kept, ...rebuilt].sort((a, b) => b.startedAtMs - a.startedAtMs);
 }
 
 /** Where rows and files agree, which files need a row, and which rows have lost their file. */

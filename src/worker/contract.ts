@@ -13,7 +13,7 @@ import type { Condition, SetEvent, SetRecord } from '../core/recording/set-recor
 import type { TableMapping } from '../core/recording/table-mapping.ts';
 import type { TablePreview } from '../core/recording/table-preview.ts';
 import type { TableReport } from '../core/recording/table-report.ts';
-import type { Played } from '../storage/catalogue-row.ts';
+import type { Played, PlayedKit } from '../storage/catalogue-row.ts';
 import type { Library, PlayerRow } from '../storage/library-rows.ts';
 import type { FromKitDesk } from './kit-contract.ts';
 
@@ -27,6 +27,8 @@ export interface SetSummary {
   readonly ball: string;
   readonly swings: number;
   readonly sizeBytes: number;
+  /** Each once, in the order in which they came, where there are several; absent for one. */
+  readonly kits?: readonly PlayedKit[];
   /** Absent until somebody has asked for it: `list-conditions`. */
   readonly played?: Played;
   /** Storage had no place for it: gone when the page is closed, unless its file was saved. */

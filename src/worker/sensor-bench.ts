@@ -13,9 +13,12 @@ import { lookAtCalibration } from '../core/kit/calibration-look.ts';
 import { periodFromSwings } from '../core/kit/period-from-swings.ts';
 import type { SetRecord } from '../core/recording/set-record.ts';
 import type { CalibrationOutcome, FromKitDesk } from './kit-contract.ts';
+import { thinned } from './thinned-recording.ts';
 
 /** Between two looks, s of what the sensor measured. */
 const LOOK_S = 0.5;
+/** A look is for the hand, which is slow: so many samples a second are enough, whatever the sensor sends. */
+const LOOK_HZ = 50;
 /** Swings are timed over so many seconds at the end: an earlier push is forgotten. */
 const SWINGS_S = 60;
 /** A bench recording that goes on for longer was forgotten, s. */
@@ -65,7 +68,7 @@ export class SensorBench {
     );
     if (recording === null || info === null) return;
     if (this.#purpose === 'calibration') {
-      const look = lookAtCalibration(recording);
+      const look = lookAtCalibration(thinned(recording, LOOK_HZ));
       this.#post({ type: 'bench-look', serial: info.serial, look });
     } else {
       const period = periodFromSwings(recording.timeS, recording.gyro);

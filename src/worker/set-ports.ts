@@ -20,8 +20,14 @@ export interface SetStorage {
   changeTail(setId: string, tail: FileTail): Promise<void>;
   /** The file of a stored set and its row, for good. */
   remove(setId: string): Promise<void>;
-  /** Rows of all stored sets; `summarise` is asked for those the catalogue does not know. */
-  list(summarise: (file: StoredFile) => Promise<SetSummary | null>): Promise<readonly SetSummary[]>;
+  /**
+   * Rows of all stored sets; `summarise` is asked for those the catalogue does not know. Where it knows all, `tell` has
+   * its rows long before the files have been looked at.
+   */
+  list(
+    summarise: (file: StoredFile) => Promise<SetSummary | null>,
+    tell: (rows: readonly SetSummary[]) => void,
+  ): Promise<readonly SetSummary[]>;
   /** Who and what has been in sets. */
   library(): Promise<Library>;
   /** Takes in what a set told of its player and kit. */

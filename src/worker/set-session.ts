@@ -331,18 +331,19 @@ export class SetSession {
       this.#reportUnsaved(storageErrorFrom(error));
     }
     try {
+      const { description } = recording;
       const swings = countSwings(running.pipeline);
+      const played = swings === null ? null : (running.pipeline?.view().blocks ?? null);
+      const blocks = played ?? [firstCondition(description)];
       if (recording.isUnsaved) {
-        this.#stored.keepUnsaved(recording.description, recording.bytes(), swings ?? 0);
+        this.#stored.keepUnsaved(description, recording.bytes(), swings ?? 0, blocks);
       } else {
         const { written } = recording;
         this.#post({ type: 'recorded', ...written });
         if (swings !== null) {
-          await this.#storage.remember(summarise(recording.description, written.bytes, swings));
-          const blocks = running.pipeline?.view().blocks ?? [firstCondition(recording.description)];
-          await this.#storage.learn(libraryOf(recording.description, blocks));
+          await this.#storage.remember(summarise(description, written.bytes, swings, blocks));
+          await this.#storage.learn(libraryOf(description, blocks));
           if (running.pipeline !== null) {
-            const { description } = recording;
             const bytes = recording.bytes();
             await this.#stored.keep(description, written.records, running.pipeline, bytes);
           }

@@ -15,7 +15,7 @@ import { forgetPlayer, keepPlayer, learn, readLibrary } from '../storage/library
 import {
   changeSetFileTail,
   createSetFile,
-  listSetFiles,
+  findSetFiles,
   readSetFile,
   removeSetFile,
 } from '../storage/set-files.ts';
@@ -38,7 +38,7 @@ const storage: SetStorage = {
     await removeCatalogueRow(setId);
     await forgetState(setId);
   },
-  list: async (summarise) => reconcileCatalogue(await listSetFiles(), summarise),
+  list: async (summarise, tell) => reconcileCatalogue(await findSetFiles(), summarise, tell),
   remember: putCatalogueRow,
   library: readLibrary,
   learn,

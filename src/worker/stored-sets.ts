@@ -2,7 +2,7 @@ import { blocksByCondition } from '../core/pipeline/blocks.ts';
 import { conditionsOf } from '../core/recording/conditions.ts';
 import type { SetDescription } from '../core/recording/set-description.ts';
 import { readSet, type StoredSet } from '../core/recording/set-reader.ts';
-import type { SetRecord } from '../core/recording/set-record.ts';
+import type { Condition, SetRecord } from '../core/recording/set-record.ts';
 import type { KeptState } from '../storage/kept-state.ts';
 import { libraryOf } from '../storage/library-rows.ts';
 import type { StoredFile } from '../storage/set-files.ts';
@@ -29,6 +29,7 @@ export class StoredSets {
   readonly #pipeline: SetPipeline;
   readonly #unsaved = new Map<string, UnsavedSet>();
   readonly #reportedFiles = new Set<string>();
+  #areFilesKnown = false;
   /** The set opened last: its swings may be asked for one by one. */
   #opened: OpenedRun | null = null;
 
@@ -39,8 +40,13 @@ export class StoredSets {
   }
 
   /** Keeps a set in memory, so that it can be opened and exported like any other. */
-  keepUnsaved(description: SetDescription, bytes: Uint8Array, swings: number): void {
-    const row = summarise(description, bytes.length, swings);
+  keepUnsaved(
+    description: SetDescription,
+    bytes: Uint8Array,
+    swings: number,
+    blocks: readonly Condition[],
+  ): void {
+    const row = summarise(description, bytes.length, swings, blocks);
     this.#unsaved.set(description.setId, { bytes, summary: { ...row, isInMemoryOnly: true } });
   }
 
@@ -63,30 +69,47 @@ export class StoredSets {
     if (!this.#unsaved.delete(setId)) await this.#storage.remove(setId);
   }
 
-  /** Posts the list, newest sets first, those in memory at the head. */
+  /** Posts the list, newest sets first, those in memory at the head; again when the files say otherwise. */
   async list(): Promise<void> {
-    this.#post({ type: 'sets', sets: await this.rows() });
+    let told: string | null = null;
+    const tell = (sets: readonly SetSummary[]): void => {
+      const key = JSON.stringify(sets);
+      if (key !== told) this.#post({ type: 'sets', sets });
+      told = key;
+    };
+    tell(await this.rows((known) => tell(this.#withUnsaved(known))));
   }
 
   /**
-   * Posts players and kit of earlier sets; the list of sets comes first, because it reads the files not known yet.
+   * Posts players and kit of earlier sets. Files not known yet are read first, once: whoever records or brings in a
+   * set later, here or in another tab, tells the library at once.
    * @throws StorageError when storage cannot be read
    */
   async listLibrary(): Promise<void> {
-    await this.rows();
+    if (!this.#areFilesKnown) await this.rows();
     this.#post({ type: 'library', library: await this.#storage.library() });
   }
 
-  /** The rows of all sets, newest first, those in memory at the head; what was recovered or cannot be listed is told. */
-  async rows(): Promise<readonly SetSummary[]> {
+  /**
+   * The rows of all sets, newest first, those in memory at the head; what was recovered or cannot be listed is told.
+   * @param tell has what is known of the stored ones before their files are looked at
+   */
+  async rows(
+    tell: (stored: readonly SetSummary[]) => void = () => {},
+  ): Promise<readonly SetSummary[]> {
     let stored: readonly SetSummary[] = [];
     const recovered: RecoveredSet[] = [];
     try {
-      stored = await this.#storage.list((file) => this.#summariseFile(file, recovered));
+      stored = await this.#storage.list((file) => this.#summariseFile(file, recovered), tell);
+      this.#areFilesKnown = true;
     } catch (error) {
       this.#report(troubleFrom(error));
     }
     if (recovered.length > 0) this.#post({ type: 'recovered', sets: recovered });
+    return this.#withUnsaved(stored);
+  }
+
+  #withUnsaved(stored: readonly SetSummary[]): readonly SetSummary[] {
     const unsaved = [...this.#unsaved.values()].map(({ summary }) => summary);
     const others = stored.filter(({ setId }) => !this.#unsaved.has(setId));
     return [...unsaved, ...others];
@@ -112,8 +135,9 @@ export class StoredSets {
     if (!records.some(isEnd)) {
       recovered.push({ setId: file.setId, swings, untilUs: records.at(-1)?.hostTimeUs ?? 0 });
     }
-    await this.#storage.learn(libraryOf(description, conditionsOf(description, records)));
-    return summarise(description, file.sizeBytes, swings);
+    const blocks = conditionsOf(description, records);
+    await this.#storage.learn(libraryOf(description, blocks));
+    return summarise(description, file.sizeBytes, swings, blocks);
   }
 
   /**
@@ -320,14 +344,22 @@ function isEnd(record: SetRecord): boolean {
   return record.kind === 'event' && record.event.type === 'set-ended';
 }
 
-/** The row of a set in the list. */
+/** The row of a set in the list. @param blocks conditions of its blocks, in order */
 export function summarise(
   description: SetDescription,
   sizeBytes: number,
   swings: number,
+  blocks: readonly Condition[],
 ): SetSummary {
   const { setId, startedAtMs, source, player, implement, ball } = description;
-  return { setId, startedAtMs, source, player, implement, ball, swings, sizeBytes };
+  const row = { setId, startedAtMs, source, player, implement, ball, swings, sizeBytes };
+  const byNames = new Map(
+    blocks.map((kit) => [
+      JSON.stringify([kit.implement, kit.ball]),
+      { implement: kit.implement, ball: kit.ball },
+    ]),
+  );
+  return byNames.size > 1 ? { ...row, kits: [...byNames.values()] } : row;
 }
 
 /** Swings found; null when the pipeline has failed: the list then counts from the file. */

@@ -32,13 +32,13 @@ function slipped(sensor: number, axis: Vector3, angleDeg: number): ChainLevers {
   return levers;
 }
 
-function evidenceOf(random: Random, levers: ChainLevers) {
+/** A swing of 0.3 s, 50 looks a second, unless said. @param headingsRad how wrong they are at elbow and wrist */
+function evidenceOf(random: Random, levers: ChainLevers, looks = 15, headingsRad = [0, 0]) {
   const evidence = createTiltEvidence();
-  // a swing of 0.3 s, 50 looks a second
-  for (let n = 0; n < 15; n++) {
+  for (let n = 0; n < looks; n++) {
     const readings = chainReadings(random, levers);
     for (const joint of [0, 1] as const) {
-      addTiltEvidence(evidence, joint, readings, TAPED[joint]!, SQUARE, 0);
+      addTiltEvidence(evidence, joint, readings, TAPED[joint]!, SQUARE, headingsRad[joint]!);
     }
   }
   return evidence;
@@ -59,6 +59,18 @@ describe('watchSlip', () => {
   it('leaves a set with a poor tape alone', () => {
     for (const verdict of verdicts(TRUE_LEVERS)) {
       expect(verdict).toEqual({ isDisturbed: false, sensors: [], swings: 0 });
+    }
+  });
+
+  // Three instants hardly tell a heading that is wrong from a sensor that is: what is known of headings beforehand
+  // must keep such swings from adding up to a slip. 6 degrees SD is how well they are agreed.
+  it.each([3, 4, 5, 6])('blames no sensor for headings in swings hardly seen (seed %i)', (seed) => {
+    const random = seededRandom(seed);
+    const watch = createSlipWatch();
+    const heading = () => random.normal(6 * RAD_PER_DEG);
+    for (let swing = 0; swing < 32; swing++) {
+      const evidence = evidenceOf(random, TRUE_LEVERS, 3, [heading(), heading()]);
+      expect(watchSlip(watch, evidence).sensors).toEqual([]);
     }
   });
 

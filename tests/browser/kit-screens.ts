@@ -58,6 +58,10 @@ async function kit(page: Page, app: AppUnderTest): Promise<void> {
   await pendulum(page, app);
   await page.getByRole('button', { name: 'Take this value' }).click();
   await page.getByRole('button', { name: 'Save' }).click();
+  await enterImplement(page, { ...app.names, implement: `${app.names.implement}, long` });
+  await page.getByLabel('Mass').fill('305');
+  await page.getByLabel('Whole length').fill('70');
+  await page.getByRole('button', { name: 'Save' }).click();
   await page.getByRole('button', { name: 'Add a ball' }).click();
   await page.getByLabel('Ball', { exact: true }).fill(app.names.ball);
   await page.getByLabel('Diameter').fill('4');
@@ -81,7 +85,7 @@ async function positions(page: Page, app: AppUnderTest): Promise<void> {
 export async function calibrate(page: Page): Promise<void> {
   await page.getByText(/^2[4-6]positions/).waitFor({ timeout: 60_000 });
   await page.getByRole('button', { name: 'Calibrate', exact: true }).click();
-  await page.getByRole('button', { name: 'Keep it' }).waitFor();
+  await page.getByRole('heading', { name: 'Calibrated, for trying out' }).waitFor();
 }
 
 async function calibrated(page: Page, app: AppUnderTest): Promise<void> {

@@ -166,6 +166,7 @@ describe('a set that was never zeroed', () => {
   it('counts them, and says of every measure why there is none', () => {
     const [row] = setRows(state, null, { seed: 1, resamples: 50 });
     const cells = named(SET_COLUMNS, row!);
+    expect(cells.recorded_s).toBeCloseTo(discarded.hostTimeUs * 1e-6, 6);
     expect(cells).toMatchObject({
       swings: 3,
       counted_swings: 0,

@@ -115,3 +115,14 @@ test('nothing to read says why, without NaN and without throwing', () => {
   for (const words of Object.values(found).map(({ verdict }) => verdict.words))
     expect(words).not.toMatch(/NaN|undefined|Infinity/);
 });
+
+// The usual 5 % (Fisher 1925). With 999 rearrangements and Holm over three, p comes in steps of 0.003; these two sets
+// lie on either side.
+test.each([
+  [158, 0.042, 'falls'],
+  [96, 0.051, 'none'],
+])('set %i, p = %f after Holm: %s', (seed, p, answer) => {
+  const { score } = orderEffects(inOne(tiring(12, -0.12, seed)), { seed, draws: 999 });
+  expect(score.pHolm).toBeCloseTo(p, 12);
+  expect(score.verdict.answer).toBe(answer);
+});

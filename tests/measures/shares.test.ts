@@ -118,6 +118,32 @@ describe('shares', () => {
     expect(wholeSwing.residual).toEqual({ reason: 'no-spread' });
   });
 
+  test('the linear sum leaves all of the spread at a straight arm, and less where the arm is bent', () => {
+    const turns = Array.from({ length: 12 }, (_, i) => 0.06 * (i - 5.5));
+    const residualAt = ([a, b, c]: readonly [number, number, number]) =>
+      answered(
+        answered(
+          shares(
+            turns.map((turn) => held([a + turn, b, c])),
+            OPTIONS,
+          ),
+        ).wholeSwing.residual,
+      );
+    // Straight, reach is longest: its slope is 0, and all that it varies is of second order.
+    expect(residualAt([0.3, 0.3, 0.3])).toBeCloseTo(1, 9);
+    // Bent, forearm and implement in line: two sides of a triangle, law of cosines.
+    const [a, b] = [0.9, 0.1] as const;
+    const [upper, rest] = [PLANAR_LENGTHS_M[0]!, PLANAR_LENGTHS_M[1]! + PLANAR_LENGTHS_M[2]!];
+    const reach = turns.map((turn) =>
+      Math.sqrt(upper ** 2 + rest ** 2 + 2 * upper * rest * Math.cos(a + turn - b)),
+    );
+    const slope = slopesOf([a, b, b])[0]!;
+    const left = reach.map((r, i) => r - slope * turns[i]!);
+    const expected = checkedCovariance(left, left) / checkedCovariance(reach, reach);
+    expect(expected).toBeGreaterThan(0.01);
+    expect(residualAt([a, b, b])).toBeCloseTo(expected, 6);
+  });
+
   test('says why there are none', () => {
     const swing = held([0.5, -0.4, 0]);
     const ten = Array.from({ length: 10 }, () => swing);

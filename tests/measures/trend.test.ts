@@ -83,6 +83,29 @@ test('a change far beyond the error is said', () => {
   expect(answered(score.detectability).change).toBeLessThan(4);
 });
 
+// Odd and even swings a point apart, in turns: SEM = SD(odd - even)/2 = sqrt(6/5)/2. Student's t of six sessions, five
+// degrees of freedom, is 2.571 at 0.975 (printed tables): the last session must differ by 2.571 sqrt(2) SEM = 1.991.
+test.each([
+  [1.95, false],
+  [-1.95, false],
+  [2.05, true],
+  [-2.05, true],
+])('a last session %f points off differs beyond chance: %s', (change, isBeyond) => {
+  const template = swingOfReach(() => 0.9);
+  const sessions = Array.from({ length: 6 }, (_, w) => ({
+    day: 7 * w,
+    swings: Array.from({ length: 10 }, (_, i) => {
+      const half = (i + w) % 2 === 0 ? 0.5 : -0.5;
+      return { ...template, points: 5 + half + (w === 5 ? change : 0) };
+    }),
+  }));
+  const { lastChange } = trend(sessions, { seed: 1 }).score;
+  expect(lastChange).toMatchObject({
+    value: expect.closeTo(change, 12),
+    beyondChance: isBeyond,
+  });
+});
+
 test('nothing to read says why, without NaN and without throwing', () => {
   expect(trend([], { seed: 1 }).score.words).toBe(
     'Mean score: not known whether it changes over the weeks: 0 of at least 6 sessions with 10 swings or more.',

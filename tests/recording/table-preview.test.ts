@@ -91,6 +91,14 @@ describe('previewTable', () => {
     expect(findVectors(names).map(({ label }) => label)).toEqual(['armGyrx/y/z']);
   });
 
+  it('the letter of the axis may stand at either end of a name', () => {
+    const columns = ['x_acc', 'y_acc', 'z_acc', 'gyr_x', 'gyr_y', 'gyr_z'];
+    expect(findVectors(columns)).toEqual([
+      { label: 'x/y/z_acc', columns: ['x_acc', 'y_acc', 'z_acc'] },
+      { label: 'gyr_x/y/z', columns: ['gyr_x', 'gyr_y', 'gyr_z'] },
+    ]);
+  });
+
   it('names without places are taken in order, and that is said', () => {
     const labels = [
       'imu1_gyr_*',

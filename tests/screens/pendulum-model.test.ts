@@ -114,7 +114,7 @@ describe('the calibration of a sensor', () => {
   it('can be solved once there are enough positions, and is kept when storage says so', () => {
     const { worker, link } = openModels();
     const model = createCalibrateModel(worker.client, link);
-    model.connect('simulated');
+    model.connect('bluetooth');
     worker.answer(look(11));
     model.solve();
     expect(model.isSolving.value).toBe(false);
@@ -132,6 +132,17 @@ describe('the calibration of a sensor', () => {
     expect(model.isKept.value).toBe(false);
     worker.answer({ type: 'calibrations', calibrations: [row] });
     expect(model.isKept.value).toBe(true);
+  });
+
+  it('is never kept of a simulated sensor, which is nobody’s', () => {
+    const { worker, link } = openModels();
+    const model = createCalibrateModel(worker.client, link);
+    model.connect('simulated');
+    const row = { serial: 'a', calibration: {} as never, calibratedMs: 7 };
+    worker.answer({ type: 'bench-calibrated', outcome: { ok: true, row, gain: null } });
+    expect(model.isTrial.value).toBe(true);
+    model.keep();
+    expect(worker.asked.map(({ type }) => type)).toEqual(['bench-begin']);
   });
 
   it('begins with the first rest again when asked to', () => {

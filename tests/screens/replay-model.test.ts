@@ -24,14 +24,15 @@ beforeEach(() => {
 });
 afterEach(() => vi.useRealTimers());
 
+const nothing = (hostTimeUs: number) => ({ hostTimeUs, swings: [], sensors: {}, funnel: null });
+
 /** The worker answers each question at once. */
-function opened() {
+function opened(viewAt: (hostTimeUs: number) => object = nothing) {
   const replay = openReplay(client, sampleDescription.setId, () => Date.now());
   client.post = (message) => {
     asked.push(message);
     if (message.type === 'replay-to') {
-      const view = { hostTimeUs: message.hostTimeUs, swings: [], sensors: {}, funnel: null };
-      messages.next({ type: 'live', view: view as never });
+      messages.next({ type: 'live', view: viewAt(message.hostTimeUs) as never });
     }
   };
   messages.next({ type: 'replay-ready', description: sampleDescription, endUs: END_US });
@@ -53,6 +54,8 @@ it('plays as fast as is asked, pauses, and stops at the end', () => {
   vi.advanceTimersByTime(10_000);
   expect(model.nowUs.value).toBe(END_US);
   expect(model.isPlaying.value).toBe(false);
+  model.play();
+  expect(model.nowUs.value).toBe(0);
   replay.dispose();
   expect(asked.at(-1)).toEqual({ type: 'replay-over' });
 });
@@ -65,4 +68,36 @@ it('goes to any place, never outside the set', () => {
   expect(model.nowUs.value).toBe(END_US);
   model.goTo(-5);
   expect(model.nowUs.value).toBe(0);
+});
+
+it('says that it is over at the end instead of calling the sensors silent', () => {
+  const heard = (lastArrivalUs: number) => ({
+    packets: 100,
+    lostPackets: 0,
+    refusedPackets: 0,
+    waitingPackets: 0,
+    lastArrivalUs,
+    lastFault: null,
+  });
+  const { model } = opened((hostTimeUs) => {
+    // The sensors were let go of five seconds before the coach ended the set.
+    const health = heard(Math.min(hostTimeUs, END_US - 5e6));
+    return {
+      hostTimeUs,
+      swings: [],
+      sensors: { upperArm: health, forearm: health, implement: health },
+    };
+  });
+  model.goTo(30e6);
+  expect(model.view.sensors.value.forearm.short).toBe('good');
+  model.goTo(END_US - 1e6);
+  expect(model.view.sensors.value.forearm.short).toBe('silent');
+  model.goTo(END_US);
+  expect(model.view.sensors.value.forearm).toEqual({
+    level: 'waiting',
+    short: 'replay over',
+    advice: null,
+  });
+  model.goTo(30e6);
+  expect(model.view.sensors.value.forearm.short).toBe('good');
 });

@@ -131,7 +131,10 @@ describe('readSwing', () => {
       const t = CONTACT_S - (60 - row) * 0.005;
       expect(Math.abs(reach - reachAt(t))).toBeLessThan(row < 58 ? 1e-5 : 6e-4);
     });
-    // a gap that ends 13 ms before the start, 364 ms before contact, takes nothing away; nor need it be there
+    // A gap that ends 11 ms before the start, 363 ms before contact, takes nothing away: cubic interpolation asks for
+    // two instants on either side of a point, so at 0 % for 1.045 and 1.050 s.
+    const before = read(swingTimeline({ flags: (t) => (t < 1.0375 ? GRID_GAP : 0) }));
+    expect(before.curves).toEqual(curves);
     const late = swingTimeline({ flags: (t) => (t < 1.2 ? GRID_GAP : 0) });
     const { swing } = readSwing(cutSwing(late, NO_TILTS, CONTACT), FRAME, 0);
     expect(swing.voidReason).toBe('sensor-gap'); // since that one covers the start

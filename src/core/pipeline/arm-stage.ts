@@ -92,7 +92,7 @@ export function advanceArm(
     appendInstant(arm.timeline, orientations, gyrs, implementRate, flags);
     followGyroTilts(arm);
     watchGaps(arm);
-    if ((flags & GRID_GAP) === 0) agreeHeadings(arm, readings, params, flags);
+    agreeHeadings(arm, readings, isMissing, params, flags);
     detectPoses(arm, readings, flags);
     stepShake(arm.lags, clocks, tracks, flags, arm.timeline.nextUs);
     onInstant();

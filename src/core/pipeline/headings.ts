@@ -1,4 +1,4 @@
-import { GRID_IN_SHOCK, GRID_STEP_US, noteJointForce } from '../arm/arm-timeline.ts';
+import { GRID_GAP, GRID_IN_SHOCK, GRID_STEP_US, noteJointForce } from '../arm/arm-timeline.ts';
 import { addGyroEvidence } from '../arm/gyro-evidence.ts';
 import { addJointAcceleration, passTime, updateAgreement } from '../arm/heading-agreement.ts';
 import { jointSpecificForce } from '../arm/joint-acceleration.ts';
@@ -31,12 +31,14 @@ const proximal = vector3();
 const distal = vector3();
 
 /**
- * Compares both sensors of each joint at the instant just appended.
- * @param flags of that instant, which must not be a gap
+ * Compares both sensors of each joint at the instant just appended, where both are there; time passes for the turn of a
+ * joint in any case.
+ * @param isMissing sensors whose reading is no sample of this instant @param flags of that instant
  */
 export function agreeHeadings(
   arm: ArmState,
   readings: ArmReadings,
+  isMissing: readonly [boolean, boolean, boolean],
   params: PipelineParams,
   flags: number,
 ): void {
@@ -45,17 +47,19 @@ export function agreeHeadings(
   const knocks = shocked && !arm.inShock ? 1 : 0;
   arm.inShock = shocked;
   if (mounting === null || !params.headingAgreement) return;
-  if (arm.timeline.nextUs < arm.settledUs) return;
   arm.levers ??= leversByTape(mounting, arm.dimensions);
   const closing = isFelt(readings[0]) || isFelt(readings[1]) || isFelt(readings[2]);
-  if (!closing && arm.timeline.count % FIT_EVIDENCE_EVERY === 0) addFitEvidence(arm, readings);
+  const isReadable = !closing && arm.timeline.nextUs >= arm.settledUs;
+  const isWhole = isReadable && (flags & GRID_GAP) === 0;
+  if (isWhole && arm.timeline.count % FIT_EVIDENCE_EVERY === 0) addFitEvidence(arm, readings);
   for (const joint of [0, 1] as const) {
     const state = joint === 0 ? arm.elbow : arm.wrist;
     const above = readings[joint];
     const below = readings[(joint + 1) as 1 | 2];
-    const rateRadS = norm(above.gyr) + norm(below.gyr);
+    const [noAbove, noBelow] = [isMissing[joint], isMissing[joint + 1]];
+    const rateRadS = (noAbove ? 0 : norm(above.gyr)) + (noBelow ? 0 : norm(below.gyr));
     passTime(state, STEP_S, rateRadS * STEP_S, knocks);
-    if (!closing) {
+    if (isReadable && !noAbove && !noBelow) {
       const lever = arm.levers[joint];
       addForces(arm, joint, lever, above, below, rateRadS);
       if (params.leverRefinement) addLeverEvidence(lever, above, below);

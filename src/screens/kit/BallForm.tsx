@@ -1,6 +1,6 @@
 import { LengthField } from '../controls/LengthField.tsx';
 import { TextField } from '../controls/TextField.tsx';
-import { FormFoot } from './FormFoot.tsx';
+import { KitForm } from './KitForm.tsx';
 import type { KitModel, OpenForm } from './kit-model.ts';
 
 interface Props {
@@ -11,22 +11,13 @@ interface Props {
 /** One ball. */
 export function BallForm({ model, form: { entry, isKnown } }: Props) {
   return (
-    <form
-      class="set-form"
-      onSubmit={(event) => {
-        event.preventDefault();
-        model.save();
-      }}
+    <KitForm
+      model={model}
+      label="Ball"
+      name={entry.ball}
+      isKnown={isKnown}
+      onName={(ball) => model.changeBall({ ball })}
     >
-      {isKnown ? (
-        <h2 class="kit-name">{entry.ball}</h2>
-      ) : (
-        <TextField
-          label="Ball"
-          value={entry.ball}
-          onChange={(ball) => model.changeBall({ ball })}
-        />
-      )}
       <LengthField
         label="Diameter (optional)"
         required={false}
@@ -41,7 +32,6 @@ export function BallForm({ model, form: { entry, isKnown } }: Props) {
         value={entry.compression}
         onChange={(compression) => model.changeBall({ compression })}
       />
-      <FormFoot model={model} isKnown={isKnown} />
-    </form>
+    </KitForm>
   );
 }

@@ -35,7 +35,7 @@ export function CalibrateScreen({ client }: { readonly client: WorkerClient }) {
       )}
       <div class="calibrate-main">
         <section class="kit-part">
-          <h2>{serial === null ? 'The sensor' : sensorName({ serial })}</h2>
+          <h2>{serial === null ? 'The sensor' : nameOf(serial, model.isTrial.value)}</h2>
           <BenchSensor link={model.link} onConnect={model.connect} />
           {model.look.value === null && <Caution />}
         </section>
@@ -49,6 +49,10 @@ export function CalibrateScreen({ client }: { readonly client: WorkerClient }) {
       </div>
     </main>
   );
+}
+
+function nameOf(serial: string, isTrial: boolean): string {
+  return isTrial ? 'A simulated sensor' : sensorName({ serial });
 }
 
 /** Before the sensor is taken up; later it would only push the count off a phone. */
@@ -134,6 +138,7 @@ function Positions({
       >
         {isSolving ? 'Computing…' : 'Calibrate'}
       </button>
+      {isSolving && <progress aria-label="Computing the calibration" />}
       <button type="button" onClick={model.beginAgain}>
         Begin again
       </button>

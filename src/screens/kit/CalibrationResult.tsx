@@ -28,31 +28,46 @@ export function CalibrationResult({ model, outcome }: Props) {
   }
   return (
     <>
-      <h2>Calibrated</h2>
+      <h2>{model.isTrial.value ? 'Calibrated, for trying out' : 'Calibrated'}</h2>
       <p role="status">{sentenceOf(outcome)}</p>
       <Numbers outcome={outcome} />
-      {model.isKept.value ? (
-        <>
+      <Ways model={model} />
+    </>
+  );
+}
+
+/** How to go on: a calibration is kept, dropped or made better; one of a simulated sensor is only looked at. */
+function Ways({ model }: Pick<Props, 'model'>) {
+  const isTrial = model.isTrial.value;
+  if (isTrial || model.isKept.value) {
+    return (
+      <>
+        {isTrial ? (
+          <p class="kit-caution">
+            A simulated sensor is none of yours: its calibration is not kept, and no set uses it.
+          </p>
+        ) : (
           <p class="calibrate-kept">
             <Mark kind="good" sizePx={18} /> Kept. The next sets with this sensor use it.
           </p>
-          <a class="button primary" href={hashOf({ screen: 'kit' })}>
-            Back to the kit
-          </a>
-        </>
-      ) : (
-        <>
-          <button type="button" class="primary" onClick={model.keep}>
-            Keep it
-          </button>
-          <button type="button" onClick={model.goOn}>
-            Add positions
-          </button>
-          <button type="button" onClick={model.beginAgain}>
-            Drop it and begin again
-          </button>
-        </>
-      )}
+        )}
+        <a class="button primary" href={hashOf({ screen: 'kit' })}>
+          Back to the kit
+        </a>
+      </>
+    );
+  }
+  return (
+    <>
+      <button type="button" class="primary" onClick={model.keep}>
+        Keep it
+      </button>
+      <button type="button" onClick={model.goOn}>
+        Add positions
+      </button>
+      <button type="button" onClick={model.beginAgain}>
+        Drop it and begin again
+      </button>
     </>
   );
 }

@@ -1,9 +1,8 @@
 import { useState } from 'preact/hooks';
 import { LengthField } from '../controls/LengthField.tsx';
-import { TextField } from '../controls/TextField.tsx';
 import type { WorkerClient } from '../worker-client.ts';
-import { FormFoot } from './FormFoot.tsx';
 import type { ImplementEntry } from './implement-entry.ts';
+import { KitForm } from './KitForm.tsx';
 import type { KitModel, OpenForm } from './kit-model.ts';
 import { inertiaWords } from './kit-words.ts';
 import { PendulumPanel } from './PendulumPanel.tsx';
@@ -17,22 +16,13 @@ interface Props {
 /** One implement: what a set needs first, then what can be measured of it. */
 export function ImplementForm({ model, form: { entry, isKnown }, client }: Props) {
   return (
-    <form
-      class="set-form"
-      onSubmit={(event) => {
-        event.preventDefault();
-        model.save();
-      }}
+    <KitForm
+      model={model}
+      label="Implement"
+      name={entry.implement}
+      isKnown={isKnown}
+      onName={(implement) => model.changeImplement({ implement })}
     >
-      {isKnown ? (
-        <h2 class="kit-name">{entry.implement}</h2>
-      ) : (
-        <TextField
-          label="Implement"
-          value={entry.implement}
-          onChange={(implement) => model.changeImplement({ implement })}
-        />
-      )}
       <fieldset class="fields">
         <legend>In the hand</legend>
         <LengthField
@@ -48,8 +38,7 @@ export function ImplementForm({ model, form: { entry, isKnown }, client }: Props
       </fieldset>
       <Measures entry={entry} onChange={model.changeImplement} />
       <Inertia entry={entry} onChange={model.changeImplement} client={client} />
-      <FormFoot model={model} isKnown={isKnown} />
-    </form>
+    </KitForm>
   );
 }
 

@@ -1,6 +1,7 @@
 import { ConfirmButton } from '../controls/ConfirmButton.tsx';
 import { hashOf } from '../route.ts';
 import type { CalibrationRow } from './calibrations-model.ts';
+import { ImplementsCompared } from './ImplementsCompared.tsx';
 import type { KitModel } from './kit-model.ts';
 import { ballWords, dayOfMs, implementWords, sensorName } from './kit-words.ts';
 
@@ -46,6 +47,7 @@ export function KitLists({ model }: { readonly model: KitModel }) {
         </button>
       </section>
       <Sensors model={model} />
+      <ImplementsCompared rows={library.implements} />
     </div>
   );
 }

@@ -20,6 +20,8 @@ export interface CalibrateModel {
   /** The worker is computing. */
   readonly isSolving: ReadonlySignal<boolean>;
   readonly outcome: ReadonlySignal<CalibrationOutcome | null>;
+  /** A simulated sensor is nobody's: its calibration shows how it goes and is never kept. */
+  readonly isTrial: ReadonlySignal<boolean>;
   /** The calibration is in storage. */
   readonly isKept: ReadonlySignal<boolean>;
   readonly trouble: ReadonlySignal<string | null>;
@@ -39,6 +41,7 @@ export function createCalibrateModel(client: WorkerClient, link: BenchLink): Cal
   const serial = signal<string | null>(null);
   const isSolving = signal(false);
   const outcome = signal<CalibrationOutcome | null>(null);
+  const isTrial = computed(() => link.source.value === 'simulated');
   const isKept = signal(false);
   const trouble = signal<string | null>(null);
   const canSolve = computed(() => {
@@ -74,6 +77,7 @@ export function createCalibrateModel(client: WorkerClient, link: BenchLink): Cal
     canSolve,
     isSolving,
     outcome,
+    isTrial,
     isKept,
     trouble,
     connect: (source) => {
@@ -87,7 +91,8 @@ export function createCalibrateModel(client: WorkerClient, link: BenchLink): Cal
     },
     keep: () => {
       const made = outcome.value;
-      if (made?.ok) client.post({ type: 'keep-calibration', calibration: made.row });
+      if (made?.ok && !isTrial.value)
+        client.post({ type: 'keep-calibration', calibration: made.row });
     },
     goOn: () => {
       outcome.value = null;

@@ -7,10 +7,11 @@ import {
 } from '../../core/kit/pendulum-inertia.ts';
 import { periodFromTaps, type SwingPeriod } from '../../core/kit/swing-period.ts';
 import type { FromWorker } from '../../worker/contract.ts';
-import { metresOf } from '../controls/centimetres.ts';
+import { centimetres, metresOf } from '../controls/centimetres.ts';
 import type { WorkerClient } from '../worker-client.ts';
 import type { BenchLink } from './bench-link.ts';
 import { type ImplementEntry, kilogramsOf, type MeasuredInertia } from './implement-entry.ts';
+import { COMMON_AXIS_M, LENGTH_SE_M, MASS_SE_KG } from './pendulum-readings.ts';
 
 /** The worker's last word on the swings a sensor felt. */
 export type FeltSwings = Extract<FromWorker, { type: 'bench-swings' }>['period'];
@@ -45,18 +46,14 @@ export interface PendulumModel {
   dispose(): void;
 }
 
-/** A pair of cords near the butt; the axis that lengths of grips are usually compared about. */
+/** A pair of cords near the butt. */
 const USUAL: PendulumEntry = {
   pivotCm: 2,
-  axisCm: 10,
+  axisCm: centimetres(COMMON_AXIS_M),
   timedBy: 'taps',
   swings: 20,
   sideCm: 8,
 };
-
-/** Scale to 1 g, tape to 2 mm either way: half-width over root 3 (JCGM 100:2008, 4.3.7). */
-const MASS_SE_KG = 0.001 / Math.sqrt(3);
-const LENGTH_SE_M = 0.002 / Math.sqrt(3);
 
 /** Makes the model. @param link of the sensor on the implement, if the coach wants one */
 export function createPendulumModel(client: WorkerClient, link: BenchLink): PendulumModel {
