@@ -139,6 +139,7 @@ export default defineConfig({
       provider: 'v8',
       include: ['src/core/**/*.ts'],
       reporter: ['text'],
+      reportOnFailure: true,
       thresholds: { lines: 95 },
     },
     projects: [

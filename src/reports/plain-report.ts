@@ -1,6 +1,7 @@
 import { moreSwingsWords, unavailableWords } from '../core/measures/thresholds.ts';
 import { type Estimate, isUnavailable } from '../core/statistics/estimate.ts';
 import { hitSentences } from './plain-hits.ts';
+import { kitSentences } from './plain-kits.ts';
 import { inCm, likely } from './plain-numbers.ts';
 import {
   conditionOf,
@@ -112,11 +113,7 @@ function armSentences({ measures: { arm, n, angleN } }: ReportedSet): string[] {
 
 function nextSentences(set: ReportedSet): string[] {
   const { kits, conditions, measures } = set;
-  if (kits !== null)
-    return [
-      `Two kits were played. The larger: ${conditionWords(kits.larger)}. The smaller: ${conditionWords(kits.smaller)}.`,
-      kits.decision.words,
-    ];
+  if (kits !== null) return kitSentences(kits);
   const more = measures.funnel.verdict.moreSwings;
   const swings =
     more === null ? [] : [`For how reach narrows: ${lowerFirst(moreSwingsWords(more))}`];

@@ -1,8 +1,8 @@
-import type { Decision } from '../core/measures/decision.ts';
 import type { ReviewedMeasures } from '../core/measures/measure-set.ts';
 import type { LiveView, ScoredSwing } from '../core/pipeline/outputs.ts';
 import type { SetDescription } from '../core/recording/set-description.ts';
 import type { Condition } from '../core/recording/set-record.ts';
+import type { ComparedKits } from './kit-advice.ts';
 
 /** A finished set under one condition, with everything a report says of it. */
 export interface ReportedSet {
@@ -13,12 +13,8 @@ export interface ReportedSet {
   readonly conditions: readonly (readonly number[])[];
   readonly blocks: readonly number[];
   readonly measures: ReviewedMeasures;
-  /** null: the set does not have two kits of different length. */
-  readonly kits: {
-    readonly larger: Condition;
-    readonly smaller: Condition;
-    readonly decision: Decision;
-  } | null;
+  /** Its two kits, from all sets of this player that have both; null: it does not have two of different length. */
+  readonly kits: ComparedKits | null;
 }
 
 /** What the reported swings were swung under. */

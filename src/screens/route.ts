@@ -56,9 +56,20 @@ export function hashOf(route: Route): string {
 }
 
 const current = signal(parseRoute(location.hash));
+/** How many of the program's screens lie behind this one; kept with the page's history, which outlives a reload. */
+let depth = placeInHistory(0);
 addEventListener('hashchange', () => {
+  depth = placeInHistory(depth + 1);
   current.value = parseRoute(location.hash);
 });
+
+/** @param ifNew of an entry that has just been made: one gone back to knows its own */
+function placeInHistory(ifNew: number): number {
+  const kept: unknown = history.state?.depth;
+  if (typeof kept === 'number') return kept;
+  history.replaceState({ depth: ifNew }, '');
+  return ifNew;
+}
 
 /** The route of the page as it is now. */
 export const route: ReadonlySignal<Route> = current;
@@ -66,4 +77,14 @@ export const route: ReadonlySignal<Route> = current;
 /** Goes to a screen; the browser's back button returns. */
 export function goTo(target: Route): void {
   location.hash = hashOf(target);
+}
+
+/**
+ * Goes to where one came from.
+ * @returns false, and does nothing, when this is the first screen that was opened
+ */
+export function goBack(): boolean {
+  if (depth === 0) return false;
+  history.back();
+  return true;
 }

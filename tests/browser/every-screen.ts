@@ -28,9 +28,10 @@ const SEED = 5;
 
 /** Every screen and state worth looking at: pictures are taken of it, and tests look at all. A new one is a line. */
 export const EVERY_SCREEN: readonly ScreenState[] = [
-  { name: 'start-without-bluetooth', arrive: (page, app) => open(page, app, '#/') },
+  { name: 'start-without-bluetooth', arrive: (page, app) => open(page, app) },
   { name: 'start-simulated', arrive: startSimulated },
   { name: 'start-with-sets', arrive: startWithSets },
+  { name: 'start-invented', arrive: startInvented },
   { name: 'player-form', arrive: playerForm },
   { name: 'player-list', arrive: playerList },
   { name: 'plan', arrive: plan },
@@ -42,32 +43,44 @@ export const EVERY_SCREEN: readonly ScreenState[] = [
   { name: 'court-note', arrive: (page, app) => courtPanel(page, app, 'Note') },
   { name: 'court-end', arrive: (page, app) => courtPanel(page, app, 'End set') },
   { name: 'court-next-block', arrive: courtNextBlock },
-  { name: 'court-without-set', arrive: (page, app) => open(page, app, '#/court') },
+  {
+    name: 'court-without-set',
+    arrive: (page, app) => open(page, app, '#/court', 'No set is running'),
+  },
   { name: 'set', arrive: set },
   { name: 'set-swing', arrive: setSwing },
   { name: 'replay', arrive: replay },
   { name: 'storage', arrive: storage },
-  { name: 'import', arrive: (page, app) => open(page, app, '#/import') },
+  {
+    name: 'import',
+    arrive: (page, app) => open(page, app, '#/import', 'Table from other sensors'),
+  },
   { name: 'import-table', arrive: importTable },
   ...KIT_SCREENS,
   ...PROGRESS_SCREENS,
   ...SIDE_BY_SIDE_SCREENS,
 ];
 
-async function open(page: Page, { baseUrl }: AppUnderTest, hash: string): Promise<void> {
+/** An unknown address shows Start: only the title says that this is the screen. */
+async function open(
+  page: Page,
+  { baseUrl }: AppUnderTest,
+  hash = '#/',
+  title = 'Reach Funnel',
+): Promise<void> {
   await page.goto(`${baseUrl}${hash}`);
-  await page.getByRole('heading', { level: 1 }).waitFor({ state: 'attached' });
+  await page.getByRole('heading', { level: 1, name: title, exact: true }).waitFor();
 }
 
 async function startSimulated(page: Page, app: AppUnderTest): Promise<void> {
   await pretendBluetooth(page);
-  await open(page, app, '#/');
+  await open(page, app);
   await page.getByRole('button', { name: /Simulated player/ }).click();
 }
 
 async function playerForm(page: Page, app: AppUnderTest): Promise<void> {
   await pretendBluetooth(page);
-  await open(page, app, '#/');
+  await open(page, app);
   await enterPlayer(page, app.names);
 }
 
@@ -88,7 +101,7 @@ async function playerList(page: Page, app: AppUnderTest): Promise<void> {
 
 async function courtFit(page: Page, app: AppUnderTest): Promise<void> {
   await pretendBluetooth(page);
-  await open(page, app, '#/');
+  await open(page, app);
   await beginSensorSet(page, app.names);
   await page.getByRole('button', { name: 'Connect forearm', exact: true }).waitFor();
 }
@@ -101,14 +114,14 @@ async function courtNoSensor(page: Page, app: AppUnderTest): Promise<void> {
 
 async function courtHold(page: Page, app: AppUnderTest): Promise<void> {
   await fixSeed(page, SEED);
-  await open(page, app, '#/');
+  await open(page, app);
   await startSimulatedSet(page, '4 times');
   await page.getByText('Hold 2 of 2').waitFor();
 }
 
 async function court(page: Page, app: AppUnderTest): Promise<void> {
   await fixSeed(page, SEED);
-  await open(page, app, '#/');
+  await open(page, app);
   await startSimulatedSet(page, '20 times');
   for (let swing = 1; swing <= 10; swing++) {
     await waitForSwing(page, swing);
@@ -118,7 +131,7 @@ async function court(page: Page, app: AppUnderTest): Promise<void> {
 
 async function courtPanel(page: Page, app: AppUnderTest, button: string): Promise<void> {
   await fixSeed(page, SEED);
-  await open(page, app, '#/');
+  await open(page, app);
   await startSimulatedSet(page, '4 times');
   await page.getByRole('button', { name: button, exact: true }).click();
   await page.getByRole('region', { name: button }).waitFor();
@@ -126,9 +139,9 @@ async function courtPanel(page: Page, app: AppUnderTest, button: string): Promis
 
 async function courtNextBlock(page: Page, app: AppUnderTest): Promise<void> {
   await fixSeed(page, SEED);
-  await open(page, app, '#/');
+  await open(page, app);
   await page.getByRole('button', { name: /Simulated player/ }).click();
-  await page.getByText('Two kits, four blocks of ten').click();
+  await page.getByText('Two rackets, four blocks of ten').click();
   await page.getByText('20 times').click();
   await page.getByRole('button', { name: 'Start simulated set' }).click();
   await page.getByRole('region', { name: 'Next block' }).waitFor();
@@ -136,7 +149,7 @@ async function courtNextBlock(page: Page, app: AppUnderTest): Promise<void> {
 
 /** Files as a coach would bring them in: the demo set with other names. */
 async function bringInSet(page: Page, app: AppUnderTest): Promise<void> {
-  await open(page, app, '#/storage');
+  await open(page, app, '#/storage', 'Storage');
   await page.locator('input[type=file]').setInputFiles({
     name: 'demo.mcap',
     mimeType: 'application/octet-stream',
@@ -159,8 +172,14 @@ async function storage(page: Page, app: AppUnderTest): Promise<void> {
 async function startWithSets(page: Page, app: AppUnderTest): Promise<void> {
   await pretendBluetooth(page);
   await bringInSet(page, app);
-  await open(page, app, '#/');
+  await open(page, app);
   await page.getByRole('link', { name: app.names.player }).waitFor();
+}
+
+async function startInvented(page: Page, app: AppUnderTest): Promise<void> {
+  await startWithSets(page, app);
+  await page.getByRole('button', { name: /three invented players/ }).click();
+  await page.getByText('5 sets brought in').waitFor({ timeout: 120_000 });
 }
 
 async function set(page: Page, app: AppUnderTest): Promise<void> {
@@ -185,7 +204,7 @@ async function replay(page: Page, app: AppUnderTest): Promise<void> {
 }
 
 async function importTable(page: Page, app: AppUnderTest): Promise<void> {
-  await open(page, app, '#/import');
+  await open(page, app, '#/import', 'Table from other sensors');
   await page.getByLabel('Choose table').setInputFiles({
     name: `${app.names.player}.csv`,
     mimeType: 'text/csv',

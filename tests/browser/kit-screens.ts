@@ -13,16 +13,25 @@ export const KIT_SCREENS: readonly ScreenState[] = [
   { name: 'kit-implement', arrive: implementForm },
   { name: 'kit-pendulum', arrive: pendulum },
   { name: 'kit-ball', arrive: ballForm },
-  { name: 'calibrate', arrive: (page, app) => openKit(page, app, '#/kit/calibrate') },
+  { name: 'calibrate', arrive: openCalibrate },
   { name: 'calibrate-positions', arrive: positions },
   { name: 'calibrate-result', arrive: calibrated },
 ];
 
-async function openKit(page: Page, { baseUrl }: AppUnderTest, hash = '#/kit'): Promise<void> {
+async function openKit(
+  page: Page,
+  { baseUrl }: AppUnderTest,
+  hash = '#/kit',
+  title = 'Kit',
+): Promise<void> {
   await pretendBluetooth(page);
   await fixSeed(page, SEED);
   await page.goto(`${baseUrl}${hash}`);
-  await page.getByRole('heading', { level: 1 }).waitFor();
+  await page.getByRole('heading', { level: 1, name: title, exact: true }).waitFor();
+}
+
+async function openCalibrate(page: Page, app: AppUnderTest): Promise<void> {
+  await openKit(page, app, '#/kit/calibrate', 'Calibrate a sensor');
 }
 
 /** From the lists: an implement with all its measures but the moment of inertia, not saved yet. */
@@ -76,7 +85,7 @@ async function ballForm(page: Page, app: AppUnderTest): Promise<void> {
 }
 
 async function positions(page: Page, app: AppUnderTest): Promise<void> {
-  await openKit(page, app, '#/kit/calibrate');
+  await openCalibrate(page, app);
   await page.getByRole('button', { name: 'Simulated sensor' }).click();
   await page.getByRole('button', { name: 'Calibrate', exact: true, disabled: false }).waitFor();
 }

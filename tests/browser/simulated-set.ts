@@ -21,6 +21,6 @@ export async function waitForSwing(page: Page, number: number) {
 /** Ends the running set: a panel asks how. */
 export async function endSet(page: Page) {
   await page.getByRole('button', { name: 'End set' }).click();
-  await page.getByRole('button', { name: 'End the set' }).click();
+  await page.getByRole('button', { name: 'End, back to Start' }).click();
   await page.getByRole('heading', { name: 'Recent sets' }).waitFor();
 }

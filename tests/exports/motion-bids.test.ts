@@ -74,6 +74,25 @@ describe('motionBids', () => {
     }
   });
 
+  it('gives duration and reach of each swing near those that were simulated', () => {
+    const { truth } = simulatedSet({ swings: 2 }).session;
+    const [header, ...events] = files
+      .get(`${STEM}_tracksys-implement_run-2_events.tsv`)!
+      .trim()
+      .split('\n')
+      .map((line) => line.split('\t'));
+    expect(events).toHaveLength(truth.swings.length);
+    for (const [i, { startTimeUs, contactTimeUs, reachM }] of truth.swings.entries()) {
+      const cell = (name: string) => events[i]![header!.indexOf(name)]!;
+      // Contact is found to 3 ms (design.md section 13), the start to a few samples.
+      const durationS = (contactTimeUs - startTimeUs) * 1e-6;
+      expect(Math.abs(Number(cell('swing_duration')) - durationS)).toBeLessThan(0.02);
+      // Mean error and four SDs of design.md section 13: 1 cm and 4 x 0.6 cm.
+      expect(Math.abs(Number(cell('reach')) - reachM)).toBeLessThan(0.034);
+      expect(cell('void_reason')).toBe('n/a');
+    }
+  });
+
   it('puts the three sensors on one clock by acq_time and latency', () => {
     // At rest and in motion all sensors end together: the simulator stops all three at once, and the last
     // packets hold up to 20 samples (100 ms).

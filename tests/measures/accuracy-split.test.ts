@@ -75,7 +75,7 @@ test('empty and small classes and sets say why', () => {
     minimumN: 10,
     answer: 'unknown',
     words:
-      'Not known whether the arm varies differently on accurate and poor balls: 0 of at least 10 swings of the rarer kind.',
+      'Not known whether the arm varies differently on accurate and poor balls: accurate and poor balls are compared, 10 of each at least; of the rarer there are 0.',
   });
   for (const n of [1, 2, 12]) expect(split(signature(n)).verdict.answer).toBe('unknown');
   const classes = answered(classifyByScore([], usualThresholds(10)));

@@ -64,7 +64,7 @@ describe('the rule', () => {
     expect(down.answer).toBe('scale-down');
     expect(down.speaksFor).toEqual([
       'reach at contact is steadier',
-      'upper arm and forearm work together more',
+      'upper arm and forearm go together more than with the other kit',
     ]);
     expect(down.speaksAgainst).toEqual([]);
     expect(down.words).toContain('With the smaller kit reach at contact is steadier;');

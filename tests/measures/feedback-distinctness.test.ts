@@ -53,7 +53,7 @@ test('an empty class, ties and small sets say why', () => {
   const full = feedbackDistinctness(reach, classesOf(reach.map(() => 10)));
   expect(full.sdRatio).toEqual({ reason: 'too-few', need: 8, have: 0 });
   expect(full.tellsPoor).toEqual({ reason: 'too-few', need: 8, have: 0 });
-  expect(full.verdict.words).toContain('0 of at least 8 swings');
+  expect(full.verdict.words).toContain('8 of each at least; of the rarer there are 0.');
   const halves = reach.map((_, i) => (i < 10 ? 10 : 0));
   const alike = feedbackDistinctness(
     reach.map(() => 0.9),

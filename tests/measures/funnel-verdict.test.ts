@@ -33,7 +33,12 @@ describe('judgeFunnel', () => {
     for (const name of Object.keys(PARTS) as GuardName[]) {
       const verdict = verdictWith({ [name]: CONTRADICTS });
       expect(verdict).toMatchObject({ isShown: false, failing: [name], moreSwings: null });
-      expect(verdict.words).toMatch(/^Not shown that reach narrows toward contact: .+\.$/);
+      const doesNarrow = ['carryOver', 'timing', 'geometry'].includes(name);
+      expect(verdict.words).toMatch(
+        doesNarrow
+          ? /^Swings do get more alike toward contact, but that they are steered is not shown: .+\.$/
+          : /^Not shown that reach narrows toward contact: .+\.$/,
+      );
       expect(verdict.words).toContain(PARTS[name]);
     }
   });
@@ -55,13 +60,23 @@ describe('judgeFunnel', () => {
     expect(verdictWith({ timing: undecided, geometry: CONTRADICTS }).moreSwings).toBeNull();
     const hopeless = verdictWith({ timing: { answer: 'undecided', moreSwings: null } });
     expect(hopeless.moreSwings).toBeNull();
-    expect(hopeless.words).toMatch(/^Not shown yet .*timing alone could look the same\.$/);
+    expect(hopeless.words).toMatch(
+      /steered is not shown yet: .*timing alone could look the same\.$/,
+    );
   });
 
   it('does not explain away what is not there', () => {
     const { words, failing } = verdictWith({ midToContact: CONTRADICTS, timing: CONTRADICTS });
     expect(failing).toEqual(['midToContact', 'timing']);
     expect(words).not.toContain('timing');
+  });
+
+  it('does not say that swings get more alike while that is open', () => {
+    const { words } = verdictWith({
+      midToContact: { answer: 'undecided', moreSwings: 12 },
+      geometry: CONTRADICTS,
+    });
+    expect(words).toMatch(/^Not shown that reach narrows/);
   });
 });
 
@@ -108,6 +123,13 @@ describe('measureFunnel', () => {
     const { verdict } = measureFunnel(set, OPTIONS);
     expect(verdict.words).toContain('posture of the arm');
     expect(verdict.failing).toEqual(['geometry']);
+  });
+
+  it('gives only the reason where a reach alike at mid-swing has nothing to carry over', () => {
+    const { guards } = measureFunnel(swingsOfModes([(s) => 0.04 * Math.max(0, s - 0.6)]), OPTIONS);
+    const unknown = { answer: 'unknown', why: { reason: 'no-spread' } };
+    expect(guards).toMatchObject({ midToContact: unknown, carryOver: unknown });
+    expect(guards!.carryOver).toEqual(unknown);
   });
 
   it('gives the same answer for the same seed', () => {

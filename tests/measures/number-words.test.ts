@@ -1,8 +1,6 @@
 import { expect, test } from 'vitest';
 import { landingError } from '../../src/core/measures/landing-error.ts';
 import {
-  areaWords,
-  dimensionWords,
   headingWords,
   landingWords,
   reachWords,
@@ -63,9 +61,16 @@ test('landing points: short and left, scatter; silent without any', () => {
   const words = landingWords(landingError(points.map((landingM) => ({ landingM }))));
   // SDs of 10 cm both ways; Student with 2 df: 4.303 * 10 / sqrt 3 = 24.8.
   expect(words).toContain(
-    'Balls land 30.0 cm (5.2 to 54.8) short of and 20.0 cm (-4.8 to 44.8) left of',
+    'Balls land 30.0 cm (5.2 to 54.8) short of the middle of the target on average; the other way nothing is shown: 4.8 cm right to 44.8 cm left. They scatter by 14.1 (',
   );
-  expect(words).toContain('scatter by 14.1 (');
+  const about = [
+    [-0.1, 0.1],
+    [0.1, -0.1],
+  ] as const;
+  // SDs of 14.1 cm both ways about 0; Student with 1 df: 12.706 * 14.14 / sqrt 2 = 127.1.
+  expect(landingWords(landingError(about.map((landingM) => ({ landingM }))))).toMatch(
+    /^Not shown that balls land off the middle of the target on average: 127\.1 cm short to 127\.1 cm beyond and 127\.1 cm right to 127\.1 cm left/,
+  );
   expect(landingWords(NO_LANDING)).toBeNull();
   const same = landingError([1, 2, 3].map(() => ({ landingM: [0.1, 0.1] as const })));
   expect(landingWords(same)).toBe(
@@ -73,10 +78,7 @@ test('landing points: short and left, scatter; silent without any', () => {
   );
 });
 
-test('what is not known says why', () => {
-  const few = { reason: 'too-few', need: 10, have: 3 } as const;
-  expect(dimensionWords(few)).toContain(': 3 of at least 10 swings.');
-  expect(areaWords(few)).toContain(': 3 of at least 10 swings.');
+test('swings that do not know the target are told', () => {
   expect(headingWords(40, 40)).toBeNull();
   expect(headingWords(40, 28)).toMatch(/^12 of 40 swings do not know/);
 });

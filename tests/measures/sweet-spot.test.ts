@@ -58,10 +58,15 @@ test('constant scores, constant reach and small sets say why', () => {
   expect(sweetSpot(new Float64Array(60).fill(0.9), noise, OPTIONS).verdict.answer).toBe('unknown');
   const twoReaches = reach.map((r) => (r > 0.95 ? 0.97 : 0.93));
   expect(sweetSpot(twoReaches, noise, OPTIONS).curve).toEqual({ reason: 'collinear' });
-  for (const n of [0, 1, 2, 14]) {
+  for (const [n, have] of [
+    [0, 'no ball has'],
+    [1, 'only 1 ball has'],
+    [2, 'only 2 balls have'],
+    [14, 'only 14 balls have'],
+  ] as const) {
     const found = sweetSpot(reach.slice(0, n), noise.slice(0, n), OPTIONS);
     expect(found.test).toEqual({ reason: 'too-few', need: 15, have: n });
-    expect(found.verdict.words).toContain(`${n} of at least 15 swings`);
+    expect(found.verdict.words).toBe(`No sweet spot found yet: ${have} a score; 15 are needed.`);
   }
   expect(sweetSpot(reach.with(4, Number.NaN), noise, OPTIONS).test).toEqual({
     reason: 'not-finite',

@@ -106,6 +106,26 @@ test.each([
   });
 });
 
+// The usual 5 % (Fisher 1925). With 999 rearrangements p comes in steps of 0.001, after Holm of up to 0.004; these two
+// histories lie on either side.
+test.each([
+  [90, 0.048, 'rises'],
+  [62, 0.051, 'none'],
+])('history %i, p = %f after Holm: %s', (seed, p, answer) => {
+  const random = seededRandom(seed);
+  const template = swingOfReach(() => 0.9);
+  const sessions = Array.from({ length: 8 }, (_, w) => ({
+    day: 7 * w,
+    swings: Array.from({ length: 10 }, () => ({
+      ...template,
+      points: 5 + 0.25 * w + random.normal(2),
+    })),
+  }));
+  const { score } = trend(sessions, { seed, draws: 999 });
+  expect(score.pHolm).toBeCloseTo(p, 12);
+  expect(score.answer).toBe(answer);
+});
+
 test('nothing to read says why, without NaN and without throwing', () => {
   expect(trend([], { seed: 1 }).score.words).toBe(
     'Mean score: not known whether it changes over the weeks: 0 of at least 6 sessions with 10 swings or more.',

@@ -26,6 +26,14 @@ test('asks for as many swings as fill the rarer class at the rate so far', () =>
   );
 });
 
+test('names what is lacking where that is not swings', () => {
+  const lacks = (have: number, need: number) => `${have} scored of ${need}`;
+  const of = (n: number) =>
+    unknownVerdict({ ...MEASURE, lacks }, n, { reason: 'too-few', need: 10, have: 5 }).words;
+  expect(of(5)).toBe('Not known: 5 scored of 10.');
+  expect(of(10)).toBe('Not known: 5 scored of 10. About 10 more swings are needed.');
+});
+
 test('gives other reasons in plain words', () => {
   expect(words(30, { reason: 'no-spread' })).toBe('Not known: all swings are alike.');
 });

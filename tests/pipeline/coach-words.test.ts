@@ -37,6 +37,26 @@ describe('what the coach says in a set', () => {
     expect(view.swings.map(({ cued }) => cued)).toEqual([false, true]);
   });
 
+  it('keeps where a ball landed, the last that was said, until it is taken back', () => {
+    const contactTimeUs = session.truth.swings[0]!.contactTimeUs;
+    const landed = (beyondM: number): SetEvent => ({
+      type: 'landed',
+      contactTimeUs,
+      beyondM,
+      leftM: 0.5,
+    });
+    const told = [
+      [lastUs + 1e6, landed(-0.4)],
+      [lastUs + 2e6, landed(0.3)],
+    ] as const;
+    expect(viewAfter(told).swings.map(({ landingM }) => landingM)).toEqual([[0.3, 0.5], null]);
+    const withdrawn = [lastUs + 3e6, { type: 'landing-withdrawn', contactTimeUs }] as const;
+    expect(viewAfter([...told, withdrawn]).swings.map(({ landingM }) => landingM)).toEqual([
+      null,
+      null,
+    ]);
+  });
+
   it('refuses a cue of another kind by its name', () => {
     expect(() => readEvent({ type: 'cued', contactTimeUs: 1, cue: 'horn' })).toThrow(/the cue/);
   });

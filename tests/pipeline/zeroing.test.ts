@@ -154,6 +154,24 @@ describe('zeroing by poses', () => {
     expect(told[3]).toHaveProperty('problem', null);
   });
 
+  it('takes every later hold at the target as a fresh look, and no hold elsewhere', () => {
+    const told = zeroStates(
+      [
+        [90, 4],
+        [0, 4],
+        [40, 4],
+        [3, 4],
+      ],
+      0.5,
+    );
+    expect(phases(told)).toEqual(['plumb', 'point', 'zeroed', 'zeroed']);
+    const [first, again] = told.slice(2).map((zero) => zero.phase === 'zeroed' && zero.atTimeUs);
+    // Pointed from 4.5 s on, and again from 13.5 s on.
+    expect(first).toBeGreaterThan(4.5e6);
+    expect(first).toBeLessThan(8.6e6);
+    expect(again).toBeGreaterThan(13.5e6);
+  });
+
   it('does nothing before it is asked', () => {
     expect(
       zeroStates(

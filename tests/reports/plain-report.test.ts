@@ -1,10 +1,12 @@
 import { describe, expect, it } from 'vitest';
-import type { Decision } from '../../src/core/measures/decision.ts';
+import { decide } from '../../src/core/measures/decision.ts';
 import type { LandingError } from '../../src/core/measures/landing-error.ts';
 import type { ReviewedMeasures } from '../../src/core/measures/measure-set.ts';
 import type { Score } from '../../src/core/measures/score.ts';
+import type { ComparedKits } from '../../src/reports/kit-advice.ts';
 import { type PlainSection, plainReport } from '../../src/reports/plain-report.ts';
 import type { ReportedSet } from '../../src/reports/reported-set.ts';
+import { comparisonOf } from './compared-kits.ts';
 import { estimate, reportedDemo } from './reported-demo.ts';
 
 const DEMO = reportedDemo();
@@ -49,6 +51,22 @@ const SCORE: Score = {
   hitRate: estimate(0.75, 0.467, 0.911, 12),
   landing: { reason: 'too-few', need: 2, have: 0 },
 };
+
+/** Two kits of which the smaller scores better, by what `decide` is told. */
+function twoKits(change: Partial<ComparedKits> = {}): ComparedKits {
+  const comparison = comparisonOf({ score: 'smaller', coupling: 'smaller' });
+  return {
+    kits: {
+      smaller: { implement: 'short racket', ball: 'soft ball', feed: '' },
+      larger: { implement: 'full racket', ball: 'hard ball', feed: '' },
+    },
+    comparison,
+    decision: decide(comparison, 'larger'),
+    days: 1,
+    sets: 1,
+    ...change,
+  };
+}
 
 describe('the plain page', () => {
   it('says who, when, with what and how many', () => {
@@ -128,19 +146,19 @@ describe('the plain page', () => {
 
   it('says what to try next: the decision of two kits, or that one kit cannot tell', () => {
     expect(said(DEMO, 'next')).toContain('not known whether another suits this player better');
-    const condition = DEMO.view.blocks[0]!;
-    const decision = {
-      words: 'Scale down: the smaller kit serves this player better.',
-    } as Decision;
-    const kits = {
-      smaller: { ...condition, implement: 'short racket' },
-      larger: { ...condition, implement: 'full racket' },
-      decision,
-    };
-    const words = said({ ...DEMO, kits }, 'next');
-    expect(words).toContain('The larger: full racket,');
-    expect(words).toContain(decision.words);
+    const words = said({ ...DEMO, kits: twoKits() }, 'next');
+    expect(words).toContain('Scale down. Go down to: short racket with soft ball.');
+    expect(words).toContain('These are the swings of this set alone');
     expect(said({ ...DEMO, conditions: [[0], [1], [2]] }, 'next')).toContain('3 kinds');
+  });
+
+  it('says that two kits are decided from all days, and words a difference as one', () => {
+    const words = said({ ...DEMO, kits: twoKits({ days: 2, sets: 2 }) }, 'next');
+    expect(words).toContain('all swings of this player with both kits, from 2 sets');
+    expect(words).toContain('20 swings with each, on 2 days');
+    expect(words).toContain('With short racket, compared with full racket: balls score more; ');
+    expect(words).toContain('upper arm and forearm go together more than with the other kit');
+    expect(words).toContain('Racket and ball changed together');
   });
 
   it('says what is uncertain: estimated arms, swings left out, drifts', () => {
@@ -177,6 +195,7 @@ describe('the plain page', () => {
     const states = [
       DEMO,
       having({ score: SCORE }),
+      { ...DEMO, kits: twoKits() },
       having({ score: why, reach: { n: 3, meanM: why, spreadM: why } }),
     ];
     for (const set of states) {

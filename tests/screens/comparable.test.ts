@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import {
+  choiceWithin,
   comparableOf,
   firstChoice,
   keyPlayedLast,
@@ -72,6 +73,17 @@ describe('what is compared at first', () => {
     expect(idsOf([])).toBeNull();
     expect(problemOf(1, null)).toMatch(/one set under one condition/);
     expect(problemOf(0, null)).toMatch(/No set of this player/);
+  });
+
+  it('within a set is its two conditions, over the sets that have both', () => {
+    const sets = [NEW, BOTH, { ...BOTH, setId: 'both-too' }, OLD];
+    const found = choiceWithin(comparableOf(sets), sets, 'both');
+    expect([found?.A.setIds, found?.B.setIds]).toEqual([
+      ['both', 'both-too'],
+      ['both', 'both-too'],
+    ]);
+    expect(choiceWithin(comparableOf(sets), sets, 'old')).toBeNull();
+    expect(choiceWithin(comparableOf(sets), sets, 'unknown')).toBeNull();
   });
 
   it('takes the kit of the last block for the one played now', () => {

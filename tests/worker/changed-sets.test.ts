@@ -45,6 +45,7 @@ function memoryStorage() {
     async list(
       summarise: (file: { setId: string; sizeBytes: number }) => Promise<SetSummary | null>,
     ) {
+      storage.listings++;
       const rows: SetSummary[] = [];
       for (const [setId, bytes] of files) {
         const row = await summarise({ setId, sizeBytes: bytes.length });
@@ -53,6 +54,7 @@ function memoryStorage() {
       return rows;
     },
     async remember() {},
+    listings: 0,
     learnt: [] as Library[],
     forgotten: [] as string[],
     async keepState() {},
@@ -194,6 +196,14 @@ describe('importing', () => {
     expect(imported!.refused[0]!.reason).toMatch(/Another version of set 'other'/);
     expect(storage.files.get('new')).toEqual(fileOf('new'));
     expect(storage.files.get('other')).toEqual(fileOf('other', 'Player B'));
+  });
+
+  it('lists what is stored before and after, however many files there are', async () => {
+    const names = ['a', 'b', 'c', 'd', 'a'];
+    const files = names.map((setId) => asFile(`${setId}.mcap`, fileOf(setId)));
+    await send({ type: 'import-files', files });
+    expect(of('imported')).toEqual([{ type: 'imported', stored: 4, known: 1, refused: [] }]);
+    expect(storage.listings).toBe(2);
   });
 
   it('leaves nothing half written when storage is full', async () => {

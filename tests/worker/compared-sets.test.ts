@@ -13,7 +13,8 @@ import { SetSession } from '../../src/worker/set-session.ts';
 import { finishedState } from '../exports/demo-set.ts';
 import { describedSet } from '../recording/described-set.ts';
 import { setFile } from '../recording/sample-set.ts';
-import type { DescribedSet } from './side-by-side-players.ts';
+
+type DescribedSet = ReturnType<typeof describedSet>;
 
 const PLAYER = 'Player Q';
 const SHORT = { implement: '580 mm racket', ball: 'larger, slower training ball', feed: '' };
@@ -99,7 +100,7 @@ beforeAll(() => {
     states.set(set.description.setId, structuredClone(keptPart(finishedState(set))));
     store(set);
   }
-});
+}, 60_000);
 
 const send = (message: ToWorker) => session.receive(message);
 

@@ -1,7 +1,9 @@
 import { expect, it } from 'vitest';
+import { firstCondition } from '../../src/core/recording/conditions.ts';
 import type { FromWorker, SetSummary } from '../../src/worker/contract.ts';
 import type { SetPipeline, SetStorage } from '../../src/worker/set-ports.ts';
-import { StoredSets } from '../../src/worker/stored-sets.ts';
+import { StoredSets, summarise } from '../../src/worker/stored-sets.ts';
+import { sampleDescription } from '../recording/sample-set.ts';
 
 const row = (setId: string, swings: number): SetSummary => ({
   setId,
@@ -40,4 +42,15 @@ it('posts the list again when a file says otherwise', async () => {
 it('waits for the files when the catalogue does not know all of them', async () => {
   expect(await listed(null, [row('a', 3)])).toEqual([[row('a', 3)]]);
   expect(await listed(null, [])).toEqual([[]]);
+});
+
+it('has each kit of a set with several once, and none of a set with one', () => {
+  const own = firstCondition(sampleDescription);
+  const other = { ...own, implement: 'another racket' };
+  const kitsOf = (blocks: (typeof own)[]) => summarise(sampleDescription, 100, 3, blocks).kits;
+  expect(kitsOf([own, other, other, own])).toEqual([
+    { implement: own.implement, ball: own.ball },
+    { implement: 'another racket', ball: own.ball },
+  ]);
+  expect(kitsOf([own, { ...own, feed: 'higher' }])).toBeUndefined();
 });

@@ -89,7 +89,7 @@ function store(set: Simulated, change: Partial<SetDescription>): void {
   const sha256 = createHash('sha256').update(file).digest('hex');
   kept.set(setId, { setId, build, description: described, sha256, records: records.length, state });
   files.set(described.setId, file);
-  rows.unshift(summarise(described, file.length, 10));
+  rows.unshift(summarise(described, file.length, 10, []));
 }
 
 const of = <T extends FromWorker['type']>(type: T) =>

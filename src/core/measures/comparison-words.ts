@@ -57,7 +57,7 @@ export const COMPARED = {
     label: 'Coupling of upper arm and forearm at contact',
     scale: 'difference',
     favourable: 'higher',
-    better: 'upper arm and forearm work together more',
+    better: 'upper arm and forearm go together more than with the other kit',
     why: 'Coupled segments regulate reach; with kit too large the elbow is held still instead.',
     source: 'Sci Rep 10, 2020, doi 10.1038/s41598-020-59475-5',
   },
@@ -67,7 +67,7 @@ export const COMPARED = {
     favourable: 'higher',
     better: 'elbow and wrist make up for each other more',
     why: 'Spread along the uncontrolled manifold leaves reach alone.',
-    source: 'Scholz & Schoner 1999, doi 10.1007/s002210050738 (from memory)',
+    source: 'Scholz & Schoner 1999, doi 10.1007/s002210050738 (quoted from memory, not looked up)',
   },
   speed: {
     label: 'Speed of the sweet spot at contact',
@@ -75,7 +75,7 @@ export const COMPARED = {
     favourable: 'neither',
     better: '',
     why: 'Light kit is faster by itself, and speed is traded for accuracy.',
-    source: 'Fitts 1954, doi 10.1037/h0055392 (from memory)',
+    source: 'Fitts 1954, doi 10.1037/h0055392 (quoted from memory, not looked up)',
   },
 } as const;
 

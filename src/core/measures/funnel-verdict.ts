@@ -41,24 +41,31 @@ export function judgeFunnel(n: number, guards: Record<GuardName, GuardAnswer>): 
   const failing = STAGES.flat().filter((name) => guards[name].answer !== 'agrees');
   if (failing.length === 0)
     return { ...verdict(n, failing, null), isShown: true, words: WORDS.shown };
+  const narrows = failing.every((name) => EXPLANATIONS.includes(name));
   const those = (answer: GuardAnswer['answer']) =>
     failing.filter((name) => guards[name].answer === answer);
   for (const firm of [those('contradicts'), those('unknown')])
-    if (firm.length > 0)
-      return { ...verdict(n, failing, null), words: `${WORDS.notShown} ${reasons(firm, guards)}.` };
+    if (firm.length > 0) {
+      const said = narrows ? WORDS.notSteered : WORDS.notShown;
+      return { ...verdict(n, failing, null), words: `${said} ${reasons(firm, guards)}.` };
+    }
   const more = mostAsked(failing.map((name) => guards[name]));
-  const sentence = `${WORDS.notYet} ${reasons(failing, guards)}.`;
+  const said = narrows ? WORDS.notSteeredYet : WORDS.notYet;
+  const sentence = `${said} ${reasons(failing, guards)}.`;
   return {
     ...verdict(n, failing, more),
     words: more === null ? sentence : `${sentence} ${moreSwingsWords(more)}`,
   };
 }
 
+/** What narrowing may come of without any steering. */
+const EXPLANATIONS: readonly GuardName[] = ['carryOver', 'timing', 'geometry'];
+
 /** Can it be measured; does it narrow; does anything but steering explain it. */
 const STAGES: readonly (readonly GuardName[])[] = [
   ['floor'],
   ['narrowing', 'midToContact', 'milliseconds'],
-  ['carryOver', 'timing', 'geometry'],
+  EXPLANATIONS,
 ];
 
 /** What the guards of the first stage that fails have to say: later ones explain what is not there. */

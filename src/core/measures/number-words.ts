@@ -1,18 +1,13 @@
 import { type Estimate, isUnavailable, type Unavailable } from '../statistics/estimate.ts';
-import type { EffectiveDimension } from './effective-dimension.ts';
-import type { AxisError, LandingError } from './landing-error.ts';
+import type { LandingError } from './landing-error.ts';
 import type { ReachAtContact } from './reach-at-contact.ts';
 import type { Score } from './score.ts';
-import type { StateSpaceArea } from './state-space-area.ts';
 import { unavailableWords } from './thresholds.ts';
 
 /**
  * Measures that are numbers rather than verdicts, in whole sentences for a coach: value, 95 % interval in brackets, n.
  * What has no value says why. Checked: tests/measures/number-words.test.ts
  */
-
-const CONTACT_TENTH = 10;
-const SQUARE_DEGREES = (180 / Math.PI) ** 2;
 
 /** Mean reach and its spread. */
 export function reachWords({ n, meanM, spreadM }: ReachAtContact): string {
@@ -39,30 +34,10 @@ export function scoreWords({ n, mean, hitRate }: Score): string {
 export function landingWords(landing: LandingError | Unavailable): string | null {
   if (isUnavailable(landing)) return null;
   const { n, beyond, left, bivariateVariableM: scatter } = landing;
-  const off = [offWords(beyond, 'beyond', 'short of'), offWords(left, 'left of', 'right of')];
-  const where = off.every((words) => words !== null)
-    ? `Balls land ${off.join(' and ')} the middle of the target on average`
-    : 'All balls land alike';
+  const where = placeWords(beyond.constantM, left.constantM);
   return isUnavailable(scatter)
     ? `${where}; not known how far they scatter: ${unavailableWords(scatter)}.`
-    : `${where} and scatter by ${withInterval(scatter, inCm)} cm about that, ${n} balls.`;
-}
-
-/** In how many ways the arm varies at contact. */
-export function dimensionWords(found: EffectiveDimension | Unavailable): string {
-  const answer = isUnavailable(found) ? found : found.segments[CONTACT_TENTH]!;
-  return isUnavailable(answer)
-    ? `Not known in how many ways the arm varies: ${unavailableWords(answer)}.`
-    : `At contact the three segments vary in ${withInterval(answer, (x) => x.toFixed(1))} independent ways, ${answer.n} swings.`;
-}
-
-/** How much room elbow and wrist take up. */
-export function areaWords(found: StateSpaceArea | Unavailable): string {
-  const area = isUnavailable(found) ? found : found.elbowWrist.visitedRad2;
-  const degrees = (rad2: number) => (Math.max(0, rad2) * SQUARE_DEGREES).toFixed(0);
-  return isUnavailable(area)
-    ? `Not known how many postures of elbow and wrist the swings pass through: ${unavailableWords(area)}.`
-    : `Four swings pass through ${withInterval(area, degrees)} square degrees of elbow and wrist angles, from ${area.n} swings.`;
+    : `${where}. They scatter by ${withInterval(scatter, inCm)} cm about where they land on average, ${n} balls.`;
 }
 
 /** Swings that no measure of angles can use; null when there is none. */
@@ -72,11 +47,37 @@ export function headingWords(n: number, angleN: number): string | null {
     : null;
 }
 
-function offWords({ constantM }: AxisError, ahead: string, behind: string): string | null {
-  if (isUnavailable(constantM)) return null;
-  const { value, low, high } = constantM;
-  const [from, to] = value < 0 ? [-high, -low] : [low, high];
-  return `${inCm(Math.abs(value))} cm (${inCm(from)} to ${inCm(to)}) ${value < 0 ? behind : ahead}`;
+type Side = readonly [ahead: string, behind: string];
+const DEPTH: Side = ['beyond', 'short'];
+const ACROSS: Side = ['left', 'right'];
+
+function placeWords(beyond: Estimate | Unavailable, left: Estimate | Unavailable): string {
+  if (isUnavailable(beyond) || isUnavailable(left)) return 'All balls land alike';
+  const off = [
+    { mean: beyond, side: DEPTH },
+    { mean: left, side: ACROSS },
+  ];
+  const shown = off.filter(({ mean }) => mean.low > 0 || mean.high < 0);
+  const open = off.filter(({ mean }) => mean.low <= 0 && mean.high >= 0);
+  const unshown = open.map(
+    ({ mean, side }) => `${offCm(mean.low, side)} to ${offCm(mean.high, side)}`,
+  );
+  if (shown.length === 0)
+    return `Not shown that balls land off the middle of the target on average: ${unshown.join(' and ')}`;
+  const where = shown.map(({ mean, side }) => shownWords(mean, side)).join(' and ');
+  const sure = `Balls land ${where} of the middle of the target on average`;
+  return open.length === 0 ? sure : `${sure}; the other way nothing is shown: ${unshown.join()}`;
+}
+
+/** For instance '12.0 cm (5.2 to 18.8) short', of a mean whose interval leaves out 0. */
+function shownWords({ value, low, high }: Estimate, [ahead, behind]: Side): string {
+  return value < 0
+    ? `${inCm(-value)} cm (${inCm(-high)} to ${inCm(-low)}) ${behind}`
+    : `${inCm(value)} cm (${inCm(low)} to ${inCm(high)}) ${ahead}`;
+}
+
+function offCm(metres: number, [ahead, behind]: Side): string {
+  return `${inCm(Math.abs(metres))} cm ${metres < 0 ? behind : ahead}`;
 }
 
 function withInterval({ value, low, high }: Estimate, print: (x: number) => string): string {
@@ -84,8 +85,7 @@ function withInterval({ value, low, high }: Estimate, print: (x: number) => stri
 }
 
 function inCm(metres: number): string {
-  // No minus before a nothing.
-  return (Math.round(metres * 1000) / 10 + 0).toFixed(1);
+  return (100 * metres).toFixed(1);
 }
 
 function inPercent(share: number): string {

@@ -36,6 +36,11 @@ export const MEASURES = {
       shown: 'Reach narrows toward contact.',
       notShown: 'Not shown that reach narrows toward contact:',
       notYet: 'Not shown yet that reach narrows toward contact:',
+      /** It does narrow, but something else than steering may do it. */
+      notSteered:
+        'Swings do get more alike toward contact, but that they are steered is not shown:',
+      notSteeredYet:
+        'Swings do get more alike toward contact, but that they are steered is not shown yet:',
       /** What each guard says when the data speak against it, and when they leave it open. */
       guards: {
         floor: {
@@ -63,8 +68,10 @@ export const MEASURES = {
           undecided: 'swings that differ in their timing alone could look the same',
         },
         geometry: {
-          contradicts: 'the posture of the arm at contact accounts for it without any steering',
-          undecided: 'the posture of the arm at contact could account for it without any steering',
+          contradicts:
+            'the posture of the arm at contact does that by itself, as a stretched arm does',
+          undecided:
+            'the posture of the arm at contact could do that by itself, as a stretched arm does',
         },
       },
     },
@@ -167,6 +174,8 @@ export const MEASURES = {
       /** Common practice, no source: nearer to right angles than to parallel. */
       crossedFromDeg: 45,
     },
+    lacks: (have: number, need: number) =>
+      `accurate and poor balls are compared, ${need} of each at least; of the rarer there are ${have}`,
     words: {
       question: 'Not known whether the arm varies differently on accurate and poor balls:',
       crossed:
@@ -186,6 +195,8 @@ export const MEASURES = {
       /** Points below the best expected score that still count as sweet. */
       withinPoints: 1,
     },
+    lacks: (have: number, need: number) =>
+      `${have === 0 ? 'no ball has' : have === 1 ? 'only 1 ball has' : `only ${have} balls have`} a score; ${need} are needed`,
     words: {
       question: 'No sweet spot found yet:',
       found: 'Sweet spot found: the score falls off with shorter and with longer reach.',
@@ -200,6 +211,8 @@ export const MEASURES = {
       minimumN: 8,
       alpha: 0.05,
     },
+    lacks: (have: number, need: number) =>
+      `accurate balls are compared with the others, ${need} of each at least; of the rarer there are ${have}`,
     words: {
       question: 'Not known whether reach tells accurate from other balls:',
       distinct:

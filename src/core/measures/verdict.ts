@@ -17,6 +17,8 @@ interface Thresholds<Answer extends string> {
   readonly limits: { readonly minimumN: number };
   /** A whole sentence for each answer, and the words up to the reason, after a colon, when there is none. */
   readonly words: Readonly<Record<Answer | 'question', string>>;
+  /** Names what there is too little of, as part of a sentence, where that is not simply swings. */
+  readonly lacks?: (have: number, need: number) => string;
 }
 
 /** Verdict with an answer. */
@@ -34,7 +36,7 @@ export function verdictOf<Answer extends string>(
  * Checked: tests/measures/verdict.test.ts
  */
 export function unknownVerdict(
-  { limits, words }: Thresholds<never>,
+  { limits, words, lacks }: Thresholds<never>,
   n: number,
   why: Unavailable,
 ): Verdict<never> {
@@ -42,14 +44,17 @@ export function unknownVerdict(
     n,
     minimumN: limits.minimumN,
     answer: 'unknown',
-    words: `${words.question} ${reasonWords(n, why)}`,
+    words: `${words.question} ${reasonWords(n, why, lacks)}`,
   };
 }
 
-function reasonWords(n: number, why: Unavailable): string {
+function reasonWords(n: number, why: Unavailable, lacks: Thresholds<never>['lacks']): string {
   if (why.reason !== 'too-few') return `${unavailableWords(why)}.`;
   const isClass = why.have < n;
-  const lacking = `${unavailableWords(why)}${isClass ? ' of the rarer kind' : ''}.`;
+  // Of balls that are to be scored the sentence says it all: more swings alone would not help.
+  if (lacks !== undefined && !isClass) return `${lacks(why.have, why.need)}.`;
+  const swings = `${unavailableWords(why)}${isClass ? ' of the rarer kind' : ''}`;
+  const lacking = `${lacks?.(why.have, why.need) ?? swings}.`;
   if (isClass && why.have === 0) return lacking;
   const swingsPerOne = isClass ? n / why.have : 1;
   return `${lacking} ${moreSwingsWords(Math.ceil((why.need - why.have) * swingsPerOne))}`;

@@ -4,11 +4,20 @@ import type { SetRecord } from '../recording/set-record.ts';
 import type { SensorErrors } from './sensor-errors.ts';
 
 /** How the virtual player moves: see virtual-player.ts. */
-export type MovementStrategy = 'distal' | 'frozen';
+export type MovementStrategy = 'distal' | 'frozen' | 'coupled' | 'proximal';
 
 /** Names of the invented kit; see kit.ts. */
 export type ImplementName = 'full' | 'short' | 'long';
 export type BallName = 'standard' | 'training';
+
+/** How a player gets on with an implement: what moves, and how large errors are. */
+export interface Handling {
+  readonly strategy: MovementStrategy;
+  /** Size of every error of the movement, reach among them; 1: with the short racket, unless said otherwise. */
+  readonly unsteadiness: number;
+  /** Size of the error in when the ball is met, on top of what the ball does to it; 1 unless said otherwise. */
+  readonly mistiming: number;
+}
 
 /** What the player does between two swings that is no swing at a ball; see plan-interlude.ts. */
 export type InterludeName = 'bounces' | 'taps' | 'practice-swing' | 'walk' | 'twirl' | 'drop';
@@ -28,6 +37,8 @@ export interface LaterBlock extends Kit {
 export interface SessionOptions extends Kit {
   readonly seed: number;
   readonly strategy: MovementStrategy;
+  /** With these implements in place of `strategy` and of what kit.ts says of them: they fit this player better or worse. */
+  readonly handling?: Readonly<Partial<Record<ImplementName, Handling>>>;
   readonly handedness: 'left' | 'right';
   readonly swings: number;
   /** Mean time between contacts, seconds. */

@@ -6,6 +6,7 @@ import type { SetDescription } from '../recording/set-description.ts';
 import type { SetEvent, SetRecord } from '../recording/set-record.ts';
 import { ARM_CHANNELS, segmentOrientation } from './arm-kinematics.ts';
 import { fallAt, fallOrientation } from './fall.ts';
+import { checkHandling } from './handling.ts';
 import { conditionOf, PLAYER_ARM_M, SCORE_STEPS, SENSOR_FROM_JOINT_M } from './kit.ts';
 import { ListeningPlayer } from './listening-player.ts';
 import { planKnocks } from './plan-knocks.ts';
@@ -43,6 +44,7 @@ function planSession(options: SessionOptions): PlannedSession {
   for (const { swings } of [options, ...(options.laterBlocks ?? [])]) {
     if (!(swings >= 0)) throw new RangeError(`swings must be 0 or more, got ${swings}`);
   }
+  checkHandling(options);
   const { errors, nominalRateHz } = options;
   const random = seededRandom(options.seed);
   const movement = planMovement(options, random);
@@ -73,7 +75,7 @@ function describeSession({ options }: PlannedSession, head: Head): SetDescriptio
  * A whole set of the virtual player as the bytes three sensors would send, in order of arrival, with the
  * truth beside them for tests. Later blocks are begun by a coach, whose events are among the records.
  * @param head what the caller knows of the set; names, lengths and kit are filled in here
- * @throws RangeError for a negative number of swings
+ * @throws RangeError for a negative number of swings, or errors of a negative size
  * Checked: tests/simulator/simulate-session.test.ts, tests/simulator/blocks.test.ts
  */
 export function simulateSession(options: SessionOptions, head: Head): SimulatedSession {
@@ -122,7 +124,7 @@ export interface SimulatedSensors {
 /**
  * As {@link simulateSession}, but the sensors wait to be started and can send again what was lost, and later blocks
  * wait for the coach.
- * @throws RangeError for a negative number of swings
+ * @throws RangeError for a negative number of swings, or errors of a negative size
  * Checked: tests/simulator/listening-player.test.ts, tests/devices/simulated-blocks.test.ts
  */
 export function simulateSensors(options: SessionOptions, head: Head): SimulatedSensors {

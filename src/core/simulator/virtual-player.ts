@@ -38,6 +38,10 @@ export const ZERO_REQUEST_S = ZERO_AT_S;
  * Plans the poses and all swings of one block.
  * `distal`: every part deviates, but forearm and hand steer the reach back before contact (online
  * control). `frozen`: the elbow keeps its angle, deviations are carried to contact, the wrist is thrown late.
+ * `coupled`: as distal, but with a steadier upper arm; at contact all three are off together in the plane of the
+ * swing, so that elbow and wrist make up for each other.
+ * `proximal`: as frozen, but what is off is the arm, thrown from the shoulder, while the hand holds the implement's
+ * direction: the shoulder's error goes straight into the reach.
  */
 export function planMovement(options: SessionOptions, random: Random): PlannedMovement {
   const track = createTrack(ARM_CHANNELS);

@@ -2,7 +2,7 @@ import { useEffect, useState } from 'preact/hooks';
 import { beginSensorSet } from '../begin-set.ts';
 import { FunnelChart } from '../chart/FunnelChart.tsx';
 import { goTo } from '../route.ts';
-import { runningSet } from '../running-set.ts';
+import { justEnded, runningSet } from '../running-set.ts';
 import type { WorkerClient } from '../worker-client.ts';
 import { BlockLine } from './BlockLine.tsx';
 import { pressCourtKey } from './court-keys.ts';
@@ -125,8 +125,10 @@ async function endSet(model: CourtModel, client: WorkerClient, then: AfterSet): 
   // a second tap while the last packets come must not leave early
   if (!(await model.end())) return;
   runningSet.value = null;
-  if (then === 'start') goTo({ screen: 'start' });
-  else if (then === 'reading') goTo({ screen: 'set', setId });
+  if (then === 'start') {
+    justEnded.value = setId;
+    goTo({ screen: 'start' });
+  } else if (then === 'reading') goTo({ screen: 'set', setId });
   else if (plan !== undefined) {
     // Another arm hopes for another reach.
     const conditions = plan.conditions.map((one) => ({ ...one, sweetSpotBand: null }));
@@ -145,7 +147,9 @@ function quietLine(model: CourtModel): string {
   const { player, armEstimatedFromStatureM } = model.description;
   const saved = model.savedBytes.value;
   const kept = saved === 0 ? 'Nothing saved yet' : `Saved ${Math.ceil(saved / 1000)} kB`;
-  if (model.playedOut.value) return `${kept} · The player has played the last ball.`;
+  const played = model.swings.value.length;
+  if (model.playedOut.value)
+    return `${kept} · The simulated player has finished its ${played} swings. End the set.`;
   // The reach itself is a guess then, its changes are not.
   const estimate = armEstimatedFromStatureM === undefined ? [] : ['arm length estimated'];
   return [kept, ...estimate, player].join(' · ');

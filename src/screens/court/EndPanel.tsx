@@ -24,15 +24,16 @@ export function EndPanel({ model, client, onEnd, onBack }: Props) {
   return (
     <section class="panel" aria-label="End set">
       <h2>End this set?</h2>
+      <p>Every swing so far is kept. A set that has ended cannot be continued.</p>
       <div class="panel-buttons">
         <button type="button" onClick={onBack}>
-          Go on
+          Keep playing
         </button>
         <button type="button" onClick={() => onEnd('reading')}>
-          End and read it
+          End, then see its pictures
         </button>
         <button type="button" class="primary" onClick={() => onEnd('start')}>
-          End the set
+          End, back to Start
         </button>
       </div>
       {source === 'sensors' && plan !== undefined && others.length > 0 && (

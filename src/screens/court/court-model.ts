@@ -13,6 +13,7 @@ import { type BlockProgress, blockProgress } from './block-progress.ts';
 import { createCoachLog, lastStruck, scoreTarget } from './coach-log.ts';
 import { type CourtView, createCourtView } from './court-view.ts';
 import { asTone, cueOf } from './cues.ts';
+import type { SensorStatus } from './sensor-status.ts';
 import { type CourtSound, createCourtSound } from './sound.ts';
 import { createSteadyTarget } from './steady-target.ts';
 
@@ -71,6 +72,10 @@ export interface CourtModel extends CourtView {
 const SAME_CONTACT_US = 500_000;
 /** No live view for this long, while sensors should be streaming, means that all of them are silent. */
 const FROZEN_MS = 2500;
+
+/** Simulated sensors are silent once their player has played: that is no trouble. */
+const FINISHED: SensorStatus = { level: 'waiting', short: 'finished', advice: null };
+const ALL_FINISHED = { upperArm: FINISHED, forearm: FINISHED, implement: FINISHED };
 
 /** Starts a set: begins its file, connects the streams and turns them into signals. */
 export function createCourtModel(sources: CourtSources): CourtModel {
@@ -194,6 +199,7 @@ export function createCourtModel(sources: CourtSources): CourtModel {
 
   return {
     ...court,
+    sensors: computed(() => (playedOut.value ? ALL_FINISHED : court.sensors.value)),
     target,
     undoes: log.undoes,
     progress: computed(() => blockProgress(description.plan, court.blocks.value, swings.value)),

@@ -37,8 +37,8 @@ export function missOf(reachM: number, band: SweetSpotBand | null): Miss {
 
 /** The miss in two or three words. */
 export function missWords(miss: Miss): string {
-  if (miss.side === 'in') return 'In the band';
-  if (miss.side === 'unknown') return 'Sweet spot not known yet';
+  if (miss.side === 'in') return 'At target reach';
+  if (miss.side === 'unknown') return 'No target reach planned';
   return `${centimetres(miss.beyondM)} cm ${miss.side}`;
 }
 

@@ -5,7 +5,7 @@ import { MEASURES } from '../../core/measures/thresholds.ts';
 import { unknownVerdict } from '../../core/measures/verdict.ts';
 import { isUnavailable } from '../../core/statistics/estimate.ts';
 import { checkedMean } from '../../core/statistics/moments.ts';
-import { takeRows } from '../../core/statistics/resampling.ts';
+import { ClassMarks, classLegend } from './ClassMarks.tsx';
 import { Frame } from './Frame.tsx';
 import type { PictureSpec, PictureTable, PictureView } from './picture-spec.ts';
 import {
@@ -17,7 +17,7 @@ import {
   type ReadSet,
 } from './read-set.ts';
 import { extentOf, roundRange } from './scale.ts';
-import { Curve, Ellipse, Inside, Marks } from './shapes.tsx';
+import { Curve, Ellipse, Inside } from './shapes.tsx';
 
 /** An ellipse of fewer balls says nothing but that they are few. */
 const LEAST_BALLS = MEASURES.accuracySplit.limits.minimumN;
@@ -115,11 +115,7 @@ function planeView(read: ReadSet, plane: Plane): PictureView {
         x={{ low: across[0], high: across[1], label: `${plane.names[0]}, degrees` }}
         y={{ low: up[0], high: up[1], label: `${plane.names[1]}, degrees` }}
         legend={[
-          ...groups.map(({ look }) => ({
-            label: look.label,
-            colour: look.colour,
-            kind: look.shape,
-          })),
+          ...classLegend(groups),
           ...(plane.axes
             ? [
                 {
@@ -135,16 +131,7 @@ function planeView(read: ReadSet, plane: Plane): PictureView {
         {(plot) => (
           <Inside plot={plot}>
             {plane.axes && <Curve plot={plot} x={line[0]} y={line[1]} colour="--ink" dash="6 4" />}
-            {groups.map(({ look, rows }) => (
-              <Marks
-                key={look.label}
-                plot={plot}
-                x={takeRows(x, rows)}
-                y={takeRows(y, rows)}
-                colour={look.colour}
-                shape={look.shape}
-              />
-            ))}
+            <ClassMarks plot={plot} groups={groups} x={x} y={y} />
             {ACCURACY_CLASSES.map((name) => {
               const found = plane.ellipses[name];
               if (isUnavailable(found) || found.ellipse.n < LEAST_BALLS) return null;

@@ -31,7 +31,7 @@ export function funnelPicture({ view, measures }: ReadSet): PictureSpec | null {
     title: 'Funnel: does reach become steadier toward contact?',
     words: measure.verdict.words,
     explanation:
-      'The line is how far reach differs from swing to swing (its standard deviation) at each moment of the swing. The light band is where the true value lies with 95 % confidence. The grey area is what the sensors alone would make it: a line within it says nothing. A line that falls toward contact can also come from lining the swings up at contact, from their timing or from the posture of the arm; the sentence above takes all of that into account.',
+      'The line is how far reach differs from swing to swing (its standard deviation, SD) at each moment of the swing. The light band is where the true value very likely lies (95 % interval). The grey area is what the sensors alone would make it (measurement floor): a line within it says nothing. A line that falls toward contact can also come from lining the swings up at contact, from their timing or from the posture of the arm; the sentence above takes all of that into account.',
     source:
       'Spread: standard deviation over swings. Interval: jackknife of the logarithm (Miller 1968). Tests: Pitman 1939, Morgan 1939.',
     views:
@@ -93,9 +93,11 @@ function funnelView(columns: Columns, axis: TimeAxis): PictureView {
         }}
         y={{ low: 0, high: roundRange(0, highest, 4)[1], label: 'Spread of reach, cm' }}
         legend={[
-          { label: 'spread', colour: '--in', kind: 'line' },
-          ...(ends ? [{ label: '95 % interval', colour: '--in-soft', kind: 'area' } as const] : []),
-          { label: 'measurement floor', colour: '--floor', kind: 'area' },
+          { label: 'how far reach differs', colour: '--in', kind: 'line' },
+          ...(ends
+            ? [{ label: 'very likely range', colour: '--in-soft', kind: 'area' } as const]
+            : []),
+          { label: 'from the sensors alone', colour: '--floor', kind: 'area' },
         ]}
       >
         {(plot) => (
@@ -118,10 +120,10 @@ function funnelView(columns: Columns, axis: TimeAxis): PictureView {
       columns: [
         { name: axis.column, digits: 0 },
         { name: 'Mean reach, cm', digits: 1 },
-        { name: 'Spread, cm', digits: 2 },
+        { name: 'Spread (SD), cm', digits: 2 },
         { name: 'Spread, 95 % from, cm', digits: 2 },
         { name: 'Spread, 95 % to, cm', digits: 2 },
-        { name: 'Floor, cm', digits: 2 },
+        { name: 'Sensors alone (floor), cm', digits: 2 },
       ],
       rows: at.map((time, i) => [
         time,

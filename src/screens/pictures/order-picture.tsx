@@ -2,12 +2,12 @@ import type { Drift, DriftSubject } from '../../core/measures/order-effects.ts';
 import type { ScoredSwing } from '../../core/pipeline/outputs.ts';
 import { isUnavailable } from '../../core/statistics/estimate.ts';
 import { checkedMean } from '../../core/statistics/moments.ts';
-import { takeRows } from '../../core/statistics/resampling.ts';
+import { ClassMarks, classLegend } from './ClassMarks.tsx';
 import { Frame } from './Frame.tsx';
 import type { PictureSpec, PictureView } from './picture-spec.ts';
 import { CM, countedSwings, groupsByClass, type ReadSet } from './read-set.ts';
 import { extentOf, roundRange } from './scale.ts';
-import { Curve, Marks } from './shapes.tsx';
+import { Curve } from './shapes.tsx';
 
 interface Subject {
   readonly key: DriftSubject;
@@ -86,27 +86,14 @@ function viewOf(read: ReadSet, subject: Subject, drift: Drift): PictureView[] {
           size={size}
           x={{ low: Math.max(0, ends[0]! - 1), high: ends[1]! + 1, label: 'Swing of the set' }}
           y={{ low: up[0], high: up[1], label: subject.axis }}
-          legend={groups.map(({ look }) => ({
-            label: look.label,
-            colour: look.colour,
-            kind: look.shape,
-          }))}
+          legend={classLegend(groups)}
         >
           {(plot) => (
             <>
               {line !== null && (
                 <Curve plot={plot} x={ends} y={line} colour="--ink-soft" dash="6 4" />
               )}
-              {groups.map(({ look, rows }) => (
-                <Marks
-                  key={look.label}
-                  plot={plot}
-                  x={takeRows(place, rows)}
-                  y={takeRows(value, rows)}
-                  colour={look.colour}
-                  shape={look.shape}
-                />
-              ))}
+              <ClassMarks plot={plot} groups={groups} x={place} y={value} />
             </>
           )}
         </Frame>

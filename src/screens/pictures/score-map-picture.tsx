@@ -2,12 +2,12 @@ import { landingWords } from '../../core/measures/number-words.ts';
 import { unavailableWords } from '../../core/measures/thresholds.ts';
 import type { ScoredSwing } from '../../core/pipeline/outputs.ts';
 import { isUnavailable } from '../../core/statistics/estimate.ts';
-import { takeRows } from '../../core/statistics/resampling.ts';
+import { ClassMarks, classLegend } from './ClassMarks.tsx';
 import { Frame, type Plot } from './Frame.tsx';
 import type { PictureSpec, PictureView } from './picture-spec.ts';
 import { countedSwings, groupsByClass, type ReadSet } from './read-set.ts';
 import { extentOf, roundRange } from './scale.ts';
-import { Label, Marks } from './shapes.tsx';
+import { Label } from './shapes.tsx';
 
 /** Where the balls landed. */
 export function scoreMapPicture(read: ReadSet): PictureSpec | null {
@@ -51,11 +51,7 @@ function mapView({ description }: ReadSet, landed: readonly ScoredSwing[]): Pict
         isEqual
         x={{ low: across[0], high: across[1], label: 'Right of the middle, m' }}
         y={{ low: up[0], high: up[1], label: 'Beyond the middle, m' }}
-        legend={groups.map(({ look }) => ({
-          label: look.label,
-          colour: look.colour,
-          kind: look.shape,
-        }))}
+        legend={classLegend(groups)}
       >
         {(plot) => (
           <>
@@ -63,16 +59,7 @@ function mapView({ description }: ReadSet, landed: readonly ScoredSwing[]): Pict
               <TargetBox plot={plot} halfWidth={halfWidth} halfDepth={halfDepth} />
             )}
             <Middle plot={plot} />
-            {groups.map(({ look, rows }) => (
-              <Marks
-                key={look.label}
-                plot={plot}
-                x={takeRows(right, rows)}
-                y={takeRows(beyond, rows)}
-                colour={look.colour}
-                shape={look.shape}
-              />
-            ))}
+            <ClassMarks plot={plot} groups={groups} x={right} y={beyond} />
           </>
         )}
       </Frame>

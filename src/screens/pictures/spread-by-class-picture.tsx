@@ -15,8 +15,8 @@ import {
   type ReadSet,
   rowsByClass,
 } from './read-set.ts';
+import { SpreadRow } from './SpreadRow.tsx';
 import { extentOf, roundRange } from './scale.ts';
-import { Marks, Whisker } from './shapes.tsx';
 
 /** How steady reach is on accurate and on poor balls. */
 export function spreadByClassPicture(read: ReadSet): PictureSpec | null {
@@ -79,24 +79,15 @@ function rowsView(read: ReadSet): PictureView {
       >
         {(plot) =>
           classes.map(({ look, at, values, mean, spread }) => (
-            <g key={look.label}>
-              <Marks
-                plot={plot}
-                x={values}
-                y={values.map((_, i) => at + 0.12 * ((i % 3) + 0.4))}
-                colour={look.colour}
-                shape={look.shape}
-              />
-              {!isUnavailable(mean) && !isUnavailable(spread) && (
-                <Whisker
-                  plot={plot}
-                  at={at - 0.22}
-                  low={mean.value - spread.value}
-                  high={mean.value + spread.value}
-                  colour={look.colour}
-                />
-              )}
-            </g>
+            <SpreadRow
+              key={look.label}
+              plot={plot}
+              at={at}
+              values={values}
+              mean={mean}
+              spread={spread}
+              look={look}
+            />
           ))
         }
       </Frame>

@@ -9,6 +9,17 @@ import { CM, conditionOf, countedSwings, groupsByClass, type ReadSet } from './r
 import { extentOf, roundRange } from './scale.ts';
 import { Band, Curve, Label, Marks, Rule } from './shapes.tsx';
 
+const MARKS_WORDS =
+  'Each mark is a scored ball: how far the arm and implement reached, and its points.';
+const CURVE_WORDS =
+  'The line is the score to expect at each reach, its light band where that lies with 95 % confidence.';
+const STRETCH_WORDS =
+  'The shaded stretch is the sweet spot: there the expected score is within one point of the best.';
+const NO_STRETCH_WORDS =
+  'No stretch is shaded: a sweet spot is drawn only when the score is shown to fall off on both sides.';
+const TARGET_WORDS =
+  'The bracket is the target reach that was planned beforehand, not one found in these balls.';
+
 /** Which reach scores best? */
 export function sweetSpotPicture(read: ReadSet): PictureSpec | null {
   const { sweetSpot } = read.measures;
@@ -20,8 +31,12 @@ export function sweetSpotPicture(read: ReadSet): PictureSpec | null {
     title: 'Sweet spot: which reach scores best?',
     words: verdict.words,
     more: place === null ? [] : [sweetPlaceWords(place)],
-    explanation:
-      'Each mark is a scored ball: how far the arm and implement reached, and its points. The line is the score to expect at each reach, its light band where that lies with 95 % confidence. The shaded stretch is where the expected score is within one point of the best; it is shown only when the score is shown to fall off on both sides. The bracket is the band the coach had set beforehand.',
+    explanation: [
+      MARKS_WORDS,
+      ...(isUnavailable(curve) ? [] : [CURVE_WORDS]),
+      place === null ? NO_STRETCH_WORDS : STRETCH_WORDS,
+      ...(conditionOf(read).sweetSpotBand === null ? [] : [TARGET_WORDS]),
+    ].join(' '),
     source:
       'Local regression (Cleveland & Devlin 1988); highest point with bootstrap interval; rise and fall tested by permutation.',
     views: hasScores ? [scoreView(read, isUnavailable(curve) ? null : curve)] : [],
@@ -146,7 +161,7 @@ function CoachBand({
         stroke-width={2}
       />
       <Label x={(from + to) / 2} y={plot.bottom - 12} anchor="middle">
-        coach’s band
+        target reach
       </Label>
     </g>
   );

@@ -2,7 +2,7 @@ import { useEffect, useMemo } from 'preact/hooks';
 import type { ConditionHistory } from '../../worker/contract.ts';
 import { Choice } from '../controls/Choice.tsx';
 import { Picture } from '../pictures/Picture.tsx';
-import { hashOf } from '../route.ts';
+import { goBack, hashOf } from '../route.ts';
 import type { WorkerClient } from '../worker-client.ts';
 import { historyPictures } from './history-pictures.tsx';
 import { createProgressModel, type ProgressModel } from './progress-model.ts';
@@ -22,7 +22,13 @@ export function ProgressScreen({ client, player }: Props) {
   return (
     <main class="page progress">
       <header class="progress-head">
-        <a class="button" href={hashOf({ screen: 'start' })}>
+        <a
+          class="button"
+          href={hashOf({ screen: 'start' })}
+          onClick={(event) => {
+            if (goBack()) event.preventDefault();
+          }}
+        >
           Back
         </a>
         <h1>{player === null ? 'Progress' : `${player}: progress`}</h1>

@@ -12,7 +12,7 @@ export function ConditionChoice({ opened: { conditions, blocks, view }, onChoose
   return (
     <Choice
       name="condition"
-      legend="Condition"
+      legend="Played with"
       stacked
       options={conditions.map((alike) => ({
         value: String(alike[0]),

@@ -43,7 +43,7 @@ export function ReadingScreen({ client, setId }: Props) {
                 class="button"
                 href={hashOf({ screen: 'side-by-side', player: opened.description.player })}
               >
-                Compare
+                Side by side
               </a>
               <a
                 class="button"
@@ -149,8 +149,8 @@ function factsOf(
       ? []
       : [['Upper arm and forearm', `estimated from a stature of ${cm(statureM)}`] as const]),
     [
-      'Sweet-spot band',
-      band === null ? 'not known' : `${cm(band.reachM)} ± ${cm(band.halfWidthM)}`,
+      'Target reach, as planned',
+      band === null ? 'none' : `${cm(band.reachM)} ± ${cm(band.halfWidthM)}`,
     ],
     // An opened set is always read in review.
     ['Reaches', 'read with hindsight, millimetres off those shown live'],

@@ -1,13 +1,8 @@
 import type { SetMeasures } from '../../core/measures/measure-set.ts';
-import {
-  areaWords,
-  dimensionWords,
-  headingWords,
-  reachWords,
-  scoreWords,
-} from '../../core/measures/number-words.ts';
+import { headingWords, reachWords, scoreWords } from '../../core/measures/number-words.ts';
 import { unavailableWords } from '../../core/measures/thresholds.ts';
 import { isUnavailable } from '../../core/statistics/estimate.ts';
+import { areaWords, dimensionWords } from './arm-words.ts';
 
 interface Props {
   readonly measures: Partial<SetMeasures>;

@@ -3,7 +3,7 @@ import { useState } from 'preact/hooks';
 import type { ScoredSwing } from '../../core/pipeline/outputs.ts';
 import type { Condition } from '../../core/recording/set-record.ts';
 import { Mark } from '../controls/Mark.tsx';
-import { centimetres, type Miss, missOf, missWords, voidWords } from '../court/swing-words.ts';
+import { centimetres, missOf, missWords, voidWords } from '../court/swing-words.ts';
 import type { OpenSwing } from './reading-model.ts';
 import { SwingDetail } from './SwingDetail.tsx';
 import type { SetEdit } from './set-edits.ts';
@@ -32,12 +32,14 @@ export function SwingTable(props: Props) {
     <section aria-labelledby="swings-title">
       <h2 id="swings-title">Swings</h2>
       <table class="swing-table">
-        <caption>{countWords(swings)}</caption>
+        <caption>
+          {countWords(swings)} {targetWords(band)}
+        </caption>
         <thead>
           <tr>
             <th scope="col">Swing</th>
             <th scope="col">Reach, cm</th>
-            <th scope="col">Sweet spot</th>
+            <th scope="col">Target reach</th>
             <th scope="col">Points</th>
             <th scope="col">
               <span class="out-of-sight">Look at it</span>
@@ -92,7 +94,6 @@ interface RowProps {
 
 function Row({ scored, band, isOpen, onOpen }: RowProps) {
   const { swing, points, discarded, discardReason, endsMoved } = scored;
-  const miss = missOf(swing.reachM, band);
   const said = discarded ? 'left out' : points === null ? 'none' : points;
   return (
     <tr class={discarded ? 'row-discarded' : ''}>
@@ -103,9 +104,7 @@ function Row({ scored, band, isOpen, onOpen }: RowProps) {
             {centimetres(swing.reachM)}
             <small> ± {centimetres(swing.reachStandardErrorM)}</small>
           </td>
-          <td>
-            <Mark kind={markOf(miss)} sizePx={14} hollow={discarded} /> {missWords(miss)}
-          </td>
+          <td>{offTargetWords(swing.reachM, band)}</td>
         </>
       ) : (
         <td colSpan={2}>
@@ -132,8 +131,18 @@ function Row({ scored, band, isOpen, onOpen }: RowProps) {
   );
 }
 
-function markOf({ side }: Miss): 'in' | 'off' | 'unknown' {
-  return side === 'short' || side === 'long' ? 'off' : side;
+/** As short as the column's head allows. */
+function offTargetWords(reachM: number, band: Props['band']): string {
+  const miss = missOf(reachM, band);
+  if (miss.side === 'unknown') return '–';
+  return miss.side === 'in' ? 'within' : missWords(miss);
+}
+
+/** A target reach is hoped for, not measured: a ball in it may well have missed. */
+function targetWords(band: Props['band']): string {
+  return band === null
+    ? 'No target reach was planned.'
+    : `Target reach is what was hoped for when the set was planned, ${centimetres(band.reachM)} ± ${centimetres(band.halfWidthM)} cm; it says nothing of where the ball went.`;
 }
 
 function countWords(swings: readonly ScoredSwing[]): string {

@@ -39,7 +39,9 @@ export function ReplayScreen({ client, setId }: Props) {
       <h1 class="out-of-sight">Replay</h1>
       <SensorStrip
         view={view}
-        line={['Replay', player, implement, ball].join(' · ')}
+        line={[model.isOver.value ? 'The replay is over' : 'Replay', player, implement, ball].join(
+          ' · ',
+        )}
         onConnect={null}
       />
       <section class="court-reach" aria-label="Last reach">
@@ -59,7 +61,7 @@ export function ReplayScreen({ client, setId }: Props) {
 }
 
 function Player({ model, setId }: { readonly model: ReplayModel; readonly setId: string }) {
-  const { nowUs, endUs, isPlaying, speed } = model;
+  const { nowUs, endUs, isPlaying, isOver, speed } = model;
   return (
     <section class="replay-player" aria-label="Replay">
       <label class="replay-place">
@@ -86,7 +88,7 @@ function Player({ model, setId }: { readonly model: ReplayModel; readonly setId:
       />
       <div class="replay-buttons">
         <button type="button" class="primary" onClick={isPlaying.value ? model.pause : model.play}>
-          {isPlaying.value ? 'Pause' : 'Play'}
+          {playWords(isPlaying.value, isOver.value)}
         </button>
         <a class="button" href={hashOf({ screen: 'set', setId })}>
           Back to the set
@@ -94,6 +96,11 @@ function Player({ model, setId }: { readonly model: ReplayModel; readonly setId:
       </div>
     </section>
   );
+}
+
+function playWords(isPlaying: boolean, isOver: boolean): string {
+  if (isPlaying) return 'Pause';
+  return isOver ? 'Play again' : 'Play';
 }
 
 /** Minutes and seconds. */

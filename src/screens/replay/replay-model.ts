@@ -4,6 +4,7 @@ import type { PerSegment } from '../../core/arm/segments.ts';
 import type { SetDescription } from '../../core/recording/set-description.ts';
 import type { ConnectionState } from '../../devices/transport.ts';
 import { type CourtView, createCourtView } from '../court/court-view.ts';
+import type { SensorStatus } from '../court/sensor-status.ts';
 import type { WorkerClient } from '../worker-client.ts';
 
 /** How many times faster than life a set can be played again. */
@@ -17,6 +18,8 @@ export interface ReplayModel {
   readonly nowUs: ReadonlySignal<number>;
   readonly endUs: number;
   readonly isPlaying: ReadonlySignal<boolean>;
+  /** The end is reached: the sensors say nothing more, and that is no trouble. */
+  readonly isOver: ReadonlySignal<boolean>;
   readonly speed: ReadonlySignal<ReplaySpeed>;
   play(): void;
   pause(): void;
@@ -40,6 +43,9 @@ const ALL_STREAMING: PerSegment<ConnectionState> = {
   forearm: STREAMING,
   implement: STREAMING,
 };
+
+const OVER: SensorStatus = { level: 'waiting', short: 'replay over', advice: null };
+const ALL_OVER: PerSegment<SensorStatus> = { upperArm: OVER, forearm: OVER, implement: OVER };
 
 /** Asks the worker to read a set and plays it. @param nowMs a clock in milliseconds that never goes back */
 export function openReplay(
@@ -85,6 +91,7 @@ function createReplay(
   const nowUs = signal(0);
   const isPlaying = signal(true);
   const speed = signal<ReplaySpeed>(1);
+  const isOver = computed(() => nowUs.value >= endUs);
   let isWaiting = false;
   let lastMs = nowMs();
   const view = createCourtView({
@@ -113,18 +120,19 @@ function createReplay(
       lastMs = nowMs();
       if (!isPlaying.value || isWaiting) return;
       ask(nowUs.value + passedMs * 1000 * speed.value);
-      if (nowUs.value >= endUs) isPlaying.value = false;
+      if (isOver.value) isPlaying.value = false;
     }),
   );
   ask(0);
   return {
-    view,
+    view: { ...view, sensors: computed(() => (isOver.value ? ALL_OVER : view.sensors.value)) },
     nowUs: computed(() => nowUs.value),
     endUs,
     isPlaying,
+    isOver,
     speed,
     play: () => {
-      if (nowUs.value >= endUs) ask(0);
+      if (isOver.value) ask(0);
       isPlaying.value = true;
     },
     pause: () => {

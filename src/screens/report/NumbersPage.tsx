@@ -64,11 +64,14 @@ function Measures({ report }: Pick<Props, 'report'>) {
         {report.measures.map(({ meaning, value, interval, n, unit, method }) => (
           <tr key={meaning}>
             <th scope="row">{meaning}</th>
-            <td>{value}</td>
-            <td>{interval}</td>
-            <td>{n}</td>
-            <td>{unit}</td>
-            <td>{method}</td>
+            <td data-name="Value">
+              {value}
+              <span class="sheet-unit"> {unit === '1' ? '' : unit}</span>
+            </td>
+            <td data-name="95 % interval">{interval}</td>
+            <td data-name="n">{n}</td>
+            <td class="sheet-unit-cell">{unit}</td>
+            <td data-name="Method">{method}</td>
           </tr>
         ))}
       </tbody>
@@ -101,11 +104,11 @@ function Sensors({ report }: Pick<Props, 'report'>) {
         {report.sensors.map((sensor) => (
           <tr key={sensor.name}>
             <th scope="row">{sensor.name}</th>
-            <td>{sensor.rateHz}</td>
-            <td>{sensor.lostPackets}</td>
-            <td>{sensor.clippedSamples}</td>
-            <td>{sensor.clockMs}</td>
-            <td>{sensor.delaySpreadMs}</td>
+            <td data-name="Rate, Hz">{sensor.rateHz}</td>
+            <td data-name="Packets lost">{sensor.lostPackets}</td>
+            <td data-name="Clipped samples">{sensor.clippedSamples}</td>
+            <td data-name="Clock known to ±, ms">{sensor.clockMs}</td>
+            <td data-name="Radio delay spread, ms">{sensor.delaySpreadMs}</td>
           </tr>
         ))}
       </tbody>

@@ -8,10 +8,17 @@ interface Props {
   readonly set: ReportedSet;
 }
 
+/** With more characters than this, the page is set smaller on paper. */
+const MANY_CHARACTERS = 2400;
+
 /** The first page: whole sentences, and two pictures at most, with how sure all of it is below them. */
 export function PlainPage({ report, set }: Props) {
+  const characters = report.sections.flatMap(({ words }) => words).join('').length;
   return (
-    <article class="sheet sheet-plain" aria-labelledby="report-plain-title">
+    <article
+      class={characters > MANY_CHARACTERS ? 'sheet sheet-plain sheet-long' : 'sheet sheet-plain'}
+      aria-labelledby="report-plain-title"
+    >
       <h2 id="report-plain-title">{report.title}</h2>
       <dl class="sheet-facts">
         {report.facts.map(([name, value]) => (

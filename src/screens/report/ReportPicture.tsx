@@ -1,7 +1,7 @@
 import type { DrawnPicture } from './report-pictures.tsx';
 
 /** Pixels of the drawing itself; paper and screen scale it. */
-const SIZE = { width: 330, height: 240 } as const;
+const SIZE = { width: 330, height: 210 } as const;
 
 /** A picture with its caption, as large as its column. */
 export function ReportPicture({ picture }: { readonly picture: DrawnPicture }) {
@@ -17,7 +17,7 @@ export function ReportPicture({ picture }: { readonly picture: DrawnPicture }) {
       >
         {picture.draw(SIZE)}
       </svg>
-      <p>{picture.caption}</p>
+      {picture.caption !== null && <p>{picture.caption}</p>}
     </figure>
   );
 }

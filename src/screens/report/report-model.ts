@@ -2,8 +2,12 @@ import { computed, type ReadonlySignal, signal } from '@preact/signals';
 import type { ReviewedMeasures } from '../../core/measures/measure-set.ts';
 import type { ReportedSet } from '../../reports/reported-set.ts';
 import { setText } from '../../reports/set-text.ts';
-import type { FromWorker, SetDecision } from '../../worker/contract.ts';
+import type { FromWorker } from '../../worker/contract.ts';
 import { saveFile } from '../controls/save-file.ts';
+import { choiceWithin } from '../side-by-side/comparable.ts';
+import { isSameKit } from '../side-by-side/compared-pair.ts';
+import { comparedKits } from '../side-by-side/pair-kits.ts';
+import { createSideBySideModel, type SideBySideModel } from '../side-by-side/side-by-side-model.ts';
 import type { WorkerClient } from '../worker-client.ts';
 
 type OpenedSet = Omit<Extract<FromWorker, { type: 'opened-set' }>, 'type'>;
@@ -21,19 +25,22 @@ export interface ReportModel {
   dispose(): void;
 }
 
-/** Has the worker read a stored set, measure it, and hold its two kits against each other where it has two. */
+/**
+ * Has the worker read a stored set and measure it. Its two kits, where it has two, are held against each other as
+ * Side by side does, over all sets of the player that have both: one player gets one answer.
+ */
 export function createReportModel(client: WorkerClient, setId: string): ReportModel {
   const opened = signal<OpenedSet | null>(null);
   const measures = signal<Partial<ReviewedMeasures>>({});
   const isMeasured = signal(false);
-  /** undefined until the worker has answered. */
-  const kits = signal<SetDecision | null | undefined>(undefined);
+  const sideBySide = signal<SideBySideModel | null>(null);
   const trouble = signal<string | null>(null);
   const reported = computed<ReportedSet | null>(() => {
     const set = opened.value;
-    if (set === null || !isMeasured.value || kits.value === undefined) return null;
+    const kits = kitsOf(sideBySide.value);
+    if (set === null || !isMeasured.value || kits === undefined) return null;
     if (!isWhole(measures.value)) return null;
-    return { ...set, measures: measures.value, kits: kits.value };
+    return { ...set, measures: measures.value, kits };
   });
   const read = (block?: number): void => {
     opened.value = null;
@@ -44,18 +51,21 @@ export function createReportModel(client: WorkerClient, setId: string): ReportMo
   const take = (message: FromWorker): void => {
     if (message.type === 'trouble') trouble.value = message.trouble.message;
     else if (message.type === 'opened-set') {
-      if (message.description.setId === setId) opened.value = message;
+      if (message.description.setId !== setId) return;
+      opened.value = message;
+      sideBySide.value ??= createSideBySideModel(
+        client,
+        message.description.player,
+        (comparable, sets) => choiceWithin(comparable, sets, setId),
+      );
     } else if (message.type === 'measures') {
       if (message.setId !== setId) return;
       measures.value = { ...measures.value, ...message.measures };
       isMeasured.value = message.isLast;
-    } else if (message.type === 'set-decision' && message.setId === setId) {
-      kits.value = message.found;
     }
   };
   const subscription = client.messages$.subscribe(take);
   read();
-  client.post({ type: 'decide-set', setId });
   return {
     opened,
     reported,
@@ -66,11 +76,23 @@ export function createReportModel(client: WorkerClient, setId: string): ReportMo
       const text = setText(opened.value.view, opened.value.description);
       saveFile(`${setId}.txt`, [new TextEncoder().encode(text)]);
     },
-    dispose: () => subscription.unsubscribe(),
+    dispose: () => {
+      subscription.unsubscribe();
+      sideBySide.value?.dispose();
+    },
   };
 }
 
 /** The last family that the worker computes; when one has failed, trouble says so and there is no report. */
 function isWhole(measures: Partial<ReviewedMeasures>): measures is ReviewedMeasures {
   return measures.order !== undefined && measures.accuracySplit !== undefined;
+}
+
+/** Two kits of different length against each other. @returns undefined until that is known */
+function kitsOf(model: SideBySideModel | null): ReportedSet['kits'] | undefined {
+  if (model === null || model.comparable.value === null) return undefined;
+  const [pair, compared, decision] = [model.pair.value, model.compared.value, model.decision.value];
+  if (pair === null || pair.isLengthEqual || isSameKit(pair)) return null;
+  if (compared === null || decision === null) return undefined;
+  return comparedKits(pair, compared.comparison, decision);
 }

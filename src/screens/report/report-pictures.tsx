@@ -7,7 +7,8 @@ import { pointsView } from './points-view.tsx';
 /** A picture of the plain page. */
 export interface DrawnPicture extends Pick<PictureView, 'draw' | 'alternative'> {
   readonly title: string;
-  readonly caption: string;
+  /** null where the title says it all. */
+  readonly caption: string | null;
 }
 
 /** The funnel, and the balls: where they landed or else how they scored. What has nothing to draw is left out. */
@@ -23,7 +24,7 @@ export function reportPictures(set: ReportedSet): DrawnPicture[] {
             ...funnel,
             title: 'The funnel: how much reach differs',
             caption:
-              'From the start of the swing to contact. Light band: where the true line very likely lies. Grey (measurement floor): what the sensors alone would show.',
+              'From the start of the swing, left, to contact, right. A line that lies in the grey says nothing about the player.',
           },
         ]),
     ...(landed === undefined
@@ -35,8 +36,6 @@ export function reportPictures(set: ReportedSet): DrawnPicture[] {
             caption: 'Seen from above, the player looking up. Zero is the middle of the target.',
           },
         ]),
-    ...(points === null
-      ? []
-      : [{ ...points, title: 'How the balls scored', caption: 'Number of balls for each score.' }]),
+    ...(points === null ? [] : [{ ...points, title: 'How the balls scored', caption: null }]),
   ];
 }

@@ -1,13 +1,12 @@
 import type { ComparedName } from '../../core/measures/comparison-measure.ts';
 import { COMPARED } from '../../core/measures/comparison-words.ts';
-import { NumbersTable } from '../pictures/NumbersTable.tsx';
 import { Picture } from '../pictures/Picture.tsx';
+import { AllNumbers } from './AllNumbers.tsx';
 import { AnswerPanel } from './AnswerPanel.tsx';
 import { answerOf } from './answer-words.ts';
 import { bothPictures } from './both-pictures.ts';
 import { cautionsOf } from './compared-pair.ts';
 import { MeasureCard } from './MeasureCard.tsx';
-import { numbersTable } from './numbers-table.ts';
 import type { SideBySideModel } from './side-by-side-model.ts';
 
 const NAMES = Object.keys(COMPARED) as ComparedName[];
@@ -25,7 +24,7 @@ export function ComparedNumbers({ model, player }: Props) {
   const cautions = cautionsOf(pair, isScoredAlike);
   return (
     <>
-      <AnswerPanel answer={answerOf(decision, comparison, pair)} />
+      <AnswerPanel answer={answerOf(decision, comparison, pair)} pair={pair} />
       {cautions.length > 0 && (
         <section class="side-cautions" aria-labelledby="side-cautions-head">
           <h2 id="side-cautions-head">Before you read the numbers</h2>
@@ -45,16 +44,21 @@ export function ComparedNumbers({ model, player }: Props) {
         </p>
         <div class="measure-grid">
           {NAMES.map((name) => (
-            <MeasureCard key={name} measure={comparison.measures[name]} pair={pair} />
+            <MeasureCard
+              key={name}
+              measure={comparison.measures[name]}
+              pair={pair}
+              comparison={comparison}
+            />
           ))}
         </div>
         <details class="side-more">
           <summary>All numbers</summary>
           <p class="soft">
-            In metres, points and m/s. p is how often chance alone would make a difference this
-            large; after Holm, with all measures looked at together.
+            p is how often chance alone would make a difference this large; after Holm, with all
+            measures looked at together.
           </p>
-          <NumbersTable table={numbersTable(comparison, pair)} name="all measures" />
+          <AllNumbers comparison={comparison} pair={pair} />
         </details>
       </section>
       <section class="side-part" aria-labelledby="side-pictures-head">

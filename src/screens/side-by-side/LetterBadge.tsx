@@ -3,7 +3,14 @@ import type { Letter } from './comparable.ts';
 import { LETTER_LOOKS } from './letter-looks.ts';
 
 /** The letter of a side and its mark, as the pictures draw it. */
-export function LetterBadge({ letter }: { readonly letter: Letter }) {
+export function LetterBadge({
+  letter,
+  name = letter,
+}: {
+  readonly letter: Letter;
+  /** What the side is called where there is room. */
+  readonly name?: string;
+}) {
   const { shape, colour } = LETTER_LOOKS[letter];
   return (
     <span class="side-letter">
@@ -11,6 +18,7 @@ export function LetterBadge({ letter }: { readonly letter: Letter }) {
         <path d={marksPath(shape, [8], [8], 13)} fill={`var(${colour})`} />
       </svg>
       {letter}
+      {name !== letter && <span class="side-name">{name}</span>}
     </span>
   );
 }

@@ -1,4 +1,4 @@
-import type { ComparedMeasure } from '../../core/measures/comparison.ts';
+import type { ComparedMeasure, Comparison } from '../../core/measures/comparison.ts';
 import { COMPARED } from '../../core/measures/comparison-words.ts';
 import { LETTERS } from './comparable.ts';
 import type { ComparedPair } from './compared-pair.ts';
@@ -6,15 +6,21 @@ import { DifferenceBar } from './DifferenceBar.tsx';
 import { differenceAxis } from './difference-axis.ts';
 import { LetterBadge } from './LetterBadge.tsx';
 import { toldMeasure } from './measure-words.ts';
+import { nameOf } from './pair-kits.ts';
 
 interface Props {
   readonly measure: ComparedMeasure;
   readonly pair: ComparedPair;
+  readonly comparison: Comparison;
 }
 
 /** One measure: both values, how far they differ, and what follows. */
-export function MeasureCard({ measure, pair }: Props) {
-  const { title, what, values, difference, verdict, favours } = toldMeasure(measure, pair);
+export function MeasureCard({ measure, pair, comparison }: Props) {
+  const { title, what, values, difference, verdict, favours } = toldMeasure(
+    measure,
+    pair,
+    comparison,
+  );
   const axis = differenceAxis(measure, pair);
   const { why, source } = COMPARED[measure.name];
   const id = `measure-${measure.name}`;
@@ -26,7 +32,7 @@ export function MeasureCard({ measure, pair }: Props) {
         {LETTERS.map((letter) => (
           <div key={letter}>
             <dt>
-              <LetterBadge letter={letter} />
+              <LetterBadge letter={letter} name={nameOf(pair, letter)} />
             </dt>
             <dd>{values[letter]}</dd>
           </div>

@@ -6,6 +6,7 @@ import { ComparedNumbers } from './ComparedNumbers.tsx';
 import { LETTERS } from './comparable.ts';
 import { isSameKit } from './compared-pair.ts';
 import { PlayerChoice } from './PlayerChoice.tsx';
+import { nameOf } from './pair-kits.ts';
 import { SideChoice } from './SideChoice.tsx';
 import {
   createSideBySideModel,
@@ -91,12 +92,15 @@ function ProgressLine({ progress: { words, done, of } }: { readonly progress: Pr
 function KitQuestions({ model }: { readonly model: SideBySideModel }) {
   const pair = model.pair.value;
   if (pair === null || isSameKit(pair)) return null;
-  const options = LETTERS.map((letter) => ({ value: letter, label: letter }));
+  const options = LETTERS.map((letter) => {
+    const name = nameOf(pair, letter);
+    return { value: letter, label: name === letter ? letter : `${letter}: ${name}` };
+  });
   return (
     <div class="side-questions">
       <Choice
         name="current"
-        legend="Played with now"
+        legend="Which does the player use now?"
         options={options}
         value={pair.current}
         onChange={model.setCurrent}

@@ -5,7 +5,7 @@ import { spreadInterval } from '../../core/statistics/spread-interval.ts';
 import { Frame } from '../pictures/Frame.tsx';
 import type { PictureSpec, PictureView } from '../pictures/picture-spec.ts';
 import { estimateCells } from '../pictures/read-set.ts';
-import { Marks, Whisker } from '../pictures/shapes.tsx';
+import { SpreadRow } from '../pictures/SpreadRow.tsx';
 import { LETTERS, type Letter } from './comparable.ts';
 import type { DrawnPair } from './drawn-pair.ts';
 import { LETTER_LOOKS, type LetterLook } from './letter-looks.ts';
@@ -92,25 +92,16 @@ function view(rows: readonly Row[]): PictureView {
       >
         {(plot) =>
           measured.map(({ label, look, at, values, isAccurate, mean, spread }) => (
-            <g key={label}>
-              <Marks
-                plot={plot}
-                x={values}
-                y={values.map((_, i) => at + 0.12 * ((i % 3) + 0.4))}
-                colour={look.colour}
-                shape={look.shape}
-                isHollow={!isAccurate}
-              />
-              {!isUnavailable(mean) && !isUnavailable(spread) && (
-                <Whisker
-                  plot={plot}
-                  at={at - 0.22}
-                  low={mean.value - spread.value}
-                  high={mean.value + spread.value}
-                  colour={look.colour}
-                />
-              )}
-            </g>
+            <SpreadRow
+              key={label}
+              plot={plot}
+              at={at}
+              values={values}
+              mean={mean}
+              spread={spread}
+              look={look}
+              isHollow={!isAccurate}
+            />
           ))
         }
       </Frame>

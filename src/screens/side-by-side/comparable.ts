@@ -67,15 +67,31 @@ export function firstChoice(
   comparable: readonly Comparable[],
   sets: readonly PlayedSet[],
 ): Choice | null {
-  const keys = twoKeys(sets);
-  const two = comparable.filter(({ key }) => keys.includes(key));
-  const [a, b] = two;
-  if (a === undefined) return null;
-  if (b === undefined) {
-    const [newest, ...older] = idsOf(a);
-    if (newest === undefined || older.length === 0) return null;
-    return { A: { key: a.key, setIds: older }, B: { key: a.key, setIds: [newest] } };
-  }
+  const choice = choiceOf(comparable, twoKeys(sets));
+  if (choice !== null) return choice;
+  const [only] = comparable;
+  const [newest, ...older] = only === undefined ? [] : idsOf(only);
+  if (only === undefined || newest === undefined || older.length === 0) return null;
+  return { A: { key: only.key, setIds: older }, B: { key: only.key, setIds: [newest] } };
+}
+
+/**
+ * The two conditions of one set, over all sets that have both. @returns null unless it has exactly two
+ * Checked: tests/screens/comparable.test.ts
+ */
+export function choiceWithin(
+  comparable: readonly Comparable[],
+  sets: readonly PlayedSet[],
+  setId: string,
+): Choice | null {
+  const keys = keysOf(sets.find((set) => set.setId === setId));
+  return keys.length === 2 ? choiceOf(comparable, keys) : null;
+}
+
+/** Two conditions over the sets that have both; over all of them where none has. */
+function choiceOf(comparable: readonly Comparable[], keys: readonly string[]): Choice | null {
+  const [a, b] = comparable.filter(({ key }) => keys.includes(key));
+  if (a === undefined || b === undefined) return null;
   const both = idsOf(a).filter((id) => idsOf(b).includes(id));
   const setIdsOf = (one: Comparable) => (both.length > 0 ? both : idsOf(one));
   return {
@@ -84,8 +100,11 @@ export function firstChoice(
   };
 }
 
+function keysOf(set: PlayedSet | undefined): string[] {
+  return [...new Set((set?.conditions ?? []).map(keyOf))];
+}
+
 function twoKeys(sets: readonly PlayedSet[]): string[] {
-  const keysOf = (set: PlayedSet) => [...new Set(set.conditions.map(keyOf))];
   const withTwo = sets.map(keysOf).find((keys) => keys.length >= 2);
   return (withTwo ?? [...new Set(sets.flatMap(keysOf))]).slice(0, 2);
 }

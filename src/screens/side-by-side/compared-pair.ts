@@ -95,6 +95,7 @@ export function cautionsOf({ kits: { A, B } }: ComparedPair, isScoredAlike: bool
   ];
 }
 
-function dayOf({ startedAtMs }: { readonly startedAtMs: number }): string {
+/** The day of a set where the device is. */
+export function dayOf({ startedAtMs }: { readonly startedAtMs: number }): string {
   return new Date(startedAtMs).toDateString();
 }

@@ -14,6 +14,9 @@ export interface DifferenceAxis {
   readonly right: string;
 }
 
+/** Of a measure that speaks for no side, which way it goes and no more. */
+const AXIS_WORDS = { higher: 'more', lower: 'less', neither: 'faster' } as const;
+
 /** The longer half of an interval ends so far from the middle. */
 const REACHES = 0.86;
 
@@ -35,7 +38,7 @@ export function differenceAxis(
   const sign = side === 'A' ? -1 : 1;
   const ends = [sign * to(lead.low), sign * to(lead.high)] as const;
   const widest = Math.max(...ends.map(Math.abs)) / REACHES || 1;
-  const word = favourable === 'neither' ? 'faster' : 'better';
+  const word = measure.favours === null ? AXIS_WORDS[favourable] : 'better';
   return {
     at: (sign * to(lead.value)) / widest,
     low: Math.min(...ends) / widest,

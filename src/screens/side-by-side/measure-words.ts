@@ -1,99 +1,11 @@
-import type { ComparedMeasure } from '../../core/measures/comparison.ts';
+import type { ComparedMeasure, Comparison } from '../../core/measures/comparison.ts';
 import type { ComparedName } from '../../core/measures/comparison-measure.ts';
-import { COMPARED } from '../../core/measures/comparison-words.ts';
-import { unavailableWords } from '../../core/measures/thresholds.ts';
 import { type Estimate, isUnavailable, type Unavailable } from '../../core/statistics/estimate.ts';
 import { LETTERS, type Letter } from './comparable.ts';
 import { type ComparedPair, letterOf } from './compared-pair.ts';
-
-/** How a measure is told to a coach. */
-interface Telling {
-  readonly title: string;
-  /** What its number is, with the unit. */
-  readonly what: string;
-  readonly value: (x: number) => string;
-  /** On the scale that `contrast` compares on. */
-  readonly scale: 'difference' | 'ratio';
-  /** Of a difference, from SI: factor, decimals and unit. */
-  readonly unit?: { readonly factor: number; readonly digits: number; readonly name: string };
-  /** "With B ..." followed by how much. */
-  readonly more: string;
-}
-
-const percent = (x: number): string => `${Math.max(0, 100 * x).toFixed(0)} %`;
-const PERCENT = { factor: 100, digits: 0, name: 'percentage points' };
-
-/** Checked: tests/screens/side-by-side-words.test.ts */
-const TELLING: Readonly<Record<ComparedName, Telling>> = {
-  score: {
-    title: 'Score',
-    what: 'points a ball, on average',
-    value: (x) => `${x.toFixed(1)} points`,
-    scale: 'difference',
-    unit: { factor: 1, digits: 1, name: 'points' },
-    more: 'a ball scores more',
-  },
-  hitRate: {
-    title: 'Accurate balls',
-    what: 'share of balls with full points',
-    value: percent,
-    scale: 'difference',
-    unit: PERCENT,
-    more: 'more balls are accurate',
-  },
-  spread: {
-    title: 'Spread of reach at contact',
-    what: 'how much reach differs from swing to swing (standard deviation)',
-    value: (x) => `${(100 * x).toFixed(1)} cm`,
-    scale: 'ratio',
-    more: 'reach spreads more',
-  },
-  feedback: {
-    title: 'Does reach tell a good ball?',
-    what: 'spread of reach on accurate balls, as a share of that on other balls',
-    value: percent,
-    scale: 'ratio',
-    more: 'accurate and other balls are more alike in reach',
-  },
-  narrowing: {
-    title: 'Narrowing of reach',
-    what: 'spread left at contact, as a share of the widest in the swing',
-    value: percent,
-    scale: 'ratio',
-    more: 'more spread is left at contact',
-  },
-  distalShare: {
-    title: 'Forearm and hand',
-    what: 'their share in the spread of reach; above 100 %, the upper arm takes some of it back',
-    value: percent,
-    scale: 'difference',
-    unit: PERCENT,
-    more: 'forearm and hand carry more of it',
-  },
-  coupling: {
-    title: 'Upper arm and forearm together',
-    what: 'share of what one angle varies at contact that goes with the other',
-    value: percent,
-    scale: 'difference',
-    unit: PERCENT,
-    more: 'the two go together more',
-  },
-  manifold: {
-    title: 'Elbow and wrist make up for each other',
-    what: 'variation that leaves reach alone, for one part that changes it',
-    value: (x) => `${Math.exp(2 * x).toFixed(1)} to 1`,
-    scale: 'ratio',
-    more: 'they make up for each other more',
-  },
-  speed: {
-    title: 'Speed at contact',
-    what: 'speed of the sweet spot against the shoulder, on average',
-    value: (x) => `${x.toFixed(1)} m/s`,
-    scale: 'difference',
-    unit: { factor: 1, digits: 1, name: 'm/s' },
-    more: 'the sweet spot is faster',
-  },
-};
+import { nameOf } from './pair-kits.ts';
+import { signed, TELLING, type Telling } from './telling.ts';
+import { verdictWords } from './verdict-words.ts';
 
 /** One measure in words. */
 export interface ToldMeasure {
@@ -109,13 +21,21 @@ export interface ToldMeasure {
   readonly favours: Letter | null;
 }
 
+/** A ratio from here on is called "far more": its interval reaches so far that the number says little. */
+const FAR_MORE = 10;
+
 /** What a measure says of two sides, for a coach. Checked: tests/screens/side-by-side-words.test.ts */
-export function toldMeasure(measure: ComparedMeasure, pair: ComparedPair): ToldMeasure {
+export function toldMeasure(
+  measure: ComparedMeasure,
+  pair: ComparedPair,
+  comparison: Comparison,
+): ToldMeasure {
   const { name, favours } = measure;
   const { title, what, value } = TELLING[name];
+  const more = moreDigitsOf(measure);
   const values = LETTERS.map((letter) => {
     const x = measure[pair.kits[letter].kit];
-    return [letter, isUnavailable(x) ? 'not known' : value(x)] as const;
+    return [letter, isUnavailable(x) ? 'not known' : value(x, more)] as const;
   });
   return {
     name,
@@ -123,7 +43,7 @@ export function toldMeasure(measure: ComparedMeasure, pair: ComparedPair): ToldM
     what,
     values: Object.fromEntries(values) as Record<Letter, string>,
     difference: differenceWords(measure, pair),
-    verdict: verdictWords(measure, pair),
+    verdict: verdictWords(measure, pair, comparison),
     favours: favours === null ? null : letterOf(pair, favours),
   };
 }
@@ -134,23 +54,42 @@ export interface Lead extends Estimate {
   readonly scale: Telling['scale'];
 }
 
-/** The difference seen from the side that has more. @returns why there is none */
-export function leadOf(
-  { name, contrast }: ComparedMeasure,
-  pair: ComparedPair,
-): Lead | Unavailable {
+/** The contrast on the scale and in the unit that a coach is told. */
+export function shownContrast({ name, contrast }: ComparedMeasure): Estimate | Unavailable {
   if (isUnavailable(contrast)) return contrast;
-  const { scale, unit } = TELLING[name];
+  const { unit } = TELLING[name];
   // The core compares half the logarithm of the ratio that is shown.
   const to = (x: number): number =>
     name === 'manifold' ? Math.exp(2 * x) : x * (unit?.factor ?? 1);
-  const [value, low, high] = [to(contrast.value), to(contrast.low), to(contrast.high)];
+  const { value, low, high } = contrast;
+  return { ...contrast, value: to(value), low: to(low), high: to(high) };
+}
+
+/** The difference seen from the side that has more. @returns why there is none */
+export function leadOf(measure: ComparedMeasure, pair: ComparedPair): Lead | Unavailable {
+  const shown = shownContrast(measure);
+  if (isUnavailable(shown)) return shown;
+  const { scale } = TELLING[measure.name];
+  const { value, low, high } = shown;
   const isSmallerMore = value >= (scale === 'ratio' ? 1 : 0);
   const letter = letterOf(pair, isSmallerMore ? 'smaller' : 'larger');
-  if (isSmallerMore) return { ...contrast, value, low, high, letter, scale };
+  if (isSmallerMore) return { ...shown, letter, scale };
   return scale === 'ratio'
-    ? { ...contrast, value: 1 / value, low: 1 / high, high: 1 / low, letter, scale }
-    : { ...contrast, value: -value, low: -high, high: -low, letter, scale };
+    ? { ...shown, value: 1 / value, low: 1 / high, high: 1 / low, letter, scale }
+    : { ...shown, value: -value, low: -high, high: -low, letter, scale };
+}
+
+/** One decimal more where the rounded values would differ by something else than the rounded difference. */
+function moreDigitsOf(measure: ComparedMeasure): 0 | 1 {
+  const { unit } = TELLING[measure.name];
+  const { smaller, larger } = measure;
+  const contrast = shownContrast(measure);
+  if (unit === undefined || isUnavailable(contrast)) return 0;
+  if (isUnavailable(smaller) || isUnavailable(larger)) return 0;
+  const { factor, digits } = unit;
+  const rounded = (x: number): number => Number((factor * x).toFixed(digits));
+  const apart = (rounded(smaller) - rounded(larger)).toFixed(digits);
+  return Number(apart) === Number(contrast.value.toFixed(digits)) ? 0 : 1;
 }
 
 function differenceWords(measure: ComparedMeasure, pair: ComparedPair): string | null {
@@ -158,26 +97,16 @@ function differenceWords(measure: ComparedMeasure, pair: ComparedPair): string |
   if (isUnavailable(lead)) return null;
   const { more, unit } = TELLING[measure.name];
   const { letter, value, low, high } = lead;
+  const side = `With ${nameOf(pair, letter)}`;
   if (unit === undefined)
-    return `With ${letter} ${more}: ${times(value)} times as much (95 % interval: ${times(low)} to ${times(high)} times).`;
-  const by = (x: number): string => signed(x, unit.digits);
-  return `With ${letter} ${more}: by ${by(value)} ${unit.name} (95 % interval: ${by(low)} to ${by(high)} ${unit.name}).`;
-}
-
-function verdictWords({ name, contrast, p, favours }: ComparedMeasure, pair: ComparedPair): string {
-  if (isUnavailable(contrast)) return `Not known: ${unavailableWords(contrast)}.`;
-  if (isUnavailable(p)) return `Not known whether it is chance: ${unavailableWords(p)}.`;
-  if (COMPARED[name].favourable === 'neither') return 'Speaks for neither side.';
-  if (favours === null) return 'Not shown: with so many measures side by side it may be chance.';
-  return `Speaks for ${letterOf(pair, favours)}: ${COMPARED[name].better}.`;
+    return value >= FAR_MORE
+      ? `${side} ${more.replace('more', 'far more')}; how much: “All numbers”.`
+      : `${side} ${more}: ${times(value)} times as much (95 % interval: ${times(low)} to ${times(high)} times).`;
+  const digits = unit.digits + moreDigitsOf(measure);
+  const by = (x: number): string => signed(x, digits);
+  return `${side} ${more}: by ${by(value)} ${unit.name} (95 % interval: ${by(low)} to ${by(high)} ${unit.name}).`;
 }
 
 function times(x: number): string {
   return x < 0.1 ? x.toFixed(2) : x.toFixed(1);
-}
-
-/** With a true minus sign, and none before a nothing. */
-function signed(x: number, digits: number): string {
-  const text = x.toFixed(digits);
-  return Number(text) === 0 ? text.replace('-', '') : text.replace('-', '−');
 }

@@ -1,37 +1,54 @@
 import type { ComparedMeasure, Comparison } from '../../core/measures/comparison.ts';
 import { COMPARED } from '../../core/measures/comparison-words.ts';
-import { isUnavailable, type Unavailable } from '../../core/statistics/estimate.ts';
-import type { PictureTable } from '../pictures/picture-spec.ts';
-import { estimateCells } from '../pictures/read-set.ts';
+import { isUnavailable } from '../../core/statistics/estimate.ts';
 import { LETTERS } from './comparable.ts';
 import { type ComparedPair, letterOf } from './compared-pair.ts';
+import { shownContrast } from './measure-words.ts';
+import { signed, TELLING } from './telling.ts';
 
-/** Everything the comparison computed, as the core has it, SI units. */
-export function numbersTable({ measures }: Comparison, pair: ComparedPair): PictureTable {
-  const [smaller, larger] = [letterOf(pair, 'smaller'), letterOf(pair, 'larger')];
-  return {
-    columns: [
-      { name: 'Measure', digits: 0 },
-      ...LETTERS.map((letter) => ({ name: letter, digits: 4 })),
-      { name: `${smaller} against ${larger}`, digits: 0 },
-      { name: 'Value', digits: 4 },
-      { name: '95 % from', digits: 4 },
-      { name: '95 % to', digits: 4 },
-      { name: 'p by permutation', digits: 4 },
-      { name: 'p after Holm', digits: 4 },
-    ],
-    rows: Object.values(measures).map((measure) => rowOf(measure, pair)),
-  };
+/** A measure with everything that was computed of it. */
+export interface NumbersRow {
+  readonly label: string;
+  /** In the order of the columns; the unit stands in each value that has one. */
+  readonly cells: readonly (readonly [column: string, value: string])[];
 }
 
-function rowOf({ name, contrast, p, pHolm, ...values }: ComparedMeasure, pair: ComparedPair) {
-  const known = (x: number | Unavailable) => (isUnavailable(x) ? null : x);
-  return [
-    COMPARED[name].label,
-    ...LETTERS.map((letter) => known(values[pair.kits[letter].kit])),
-    COMPARED[name].scale,
-    ...estimateCells(contrast),
-    isUnavailable(p) ? null : p.p,
-    known(pHolm),
-  ];
+const UNKNOWN = '–';
+/** One decimal more than the cards show. */
+const MORE_DIGITS = 1;
+
+/** Every measure with values, difference or ratio, interval and p. Checked: tests/screens/side-by-side-words.test.ts */
+export function numbersRows({ measures }: Comparison, pair: ComparedPair): NumbersRow[] {
+  const against = `${letterOf(pair, 'smaller')} against ${letterOf(pair, 'larger')}`;
+  return Object.values(measures).map((measure) => {
+    const { name, p, pHolm } = measure;
+    const contrast = shownContrast(measure);
+    const print = printerOf(name);
+    const [value, low, high] = isUnavailable(contrast)
+      ? [UNKNOWN, UNKNOWN, UNKNOWN]
+      : [print(contrast.value), print(contrast.low), print(contrast.high)];
+    return {
+      label: COMPARED[name].label,
+      cells: [
+        ...LETTERS.map((letter) => {
+          const x = measure[pair.kits[letter].kit];
+          return [
+            letter,
+            isUnavailable(x) ? UNKNOWN : TELLING[name].value(x, MORE_DIGITS),
+          ] as const;
+        }),
+        [against, value],
+        ['95 % from', low],
+        ['95 % to', high],
+        ['p by permutation', isUnavailable(p) ? UNKNOWN : p.p.toFixed(4)],
+        ['p after Holm', isUnavailable(pHolm) ? UNKNOWN : pHolm.toFixed(4)],
+      ],
+    };
+  });
+}
+
+function printerOf(name: ComparedMeasure['name']): (x: number) => string {
+  const { unit } = TELLING[name];
+  if (unit === undefined) return (x) => `${signed(x, 2)} times`;
+  return (x) => `${signed(x, unit.digits + MORE_DIGITS)} ${unit.short ?? unit.name}`;
 }

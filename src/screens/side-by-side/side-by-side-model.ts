@@ -10,10 +10,10 @@ import {
   firstChoice,
   type Group,
   idsOf,
-  keyPlayedLast,
   type Letter,
 } from './comparable.ts';
-import { type ComparedPair, kitsOf, type PairKit, problemOf } from './compared-pair.ts';
+import { type ComparedPair, problemOf } from './compared-pair.ts';
+import { pairOf, type Told } from './pair-of.ts';
 import type { Compared, PlayedSet } from './worker-words.ts';
 
 /** How far reading or comparing has come. */
@@ -46,11 +46,19 @@ export interface SideBySideModel {
   dispose(): void;
 }
 
-/** Asks the worker for what a player has played and compares two of it, anew after every choice. */
-export function createSideBySideModel(client: WorkerClient, player: string): SideBySideModel {
+/**
+ * Asks the worker for what a player has played and compares two of it, anew after every choice.
+ * @param choose what is compared first
+ * Checked: tests/screens/side-by-side-model.test.ts
+ */
+export function createSideBySideModel(
+  client: WorkerClient,
+  player: string,
+  choose: typeof firstChoice = firstChoice,
+): SideBySideModel {
   const sets = signal<readonly PlayedSet[] | null>(null);
   const choice = signal<Choice | null>(null);
-  const told = signal<Partial<Record<'larger' | 'current', Letter>>>({});
+  const told = signal<Told>({});
   const progress = signal<Progress | null>(null);
   const compared = signal<Compared | null>(null);
   const trouble = signal<string | null>(null);
@@ -97,7 +105,7 @@ export function createSideBySideModel(client: WorkerClient, player: string): Sid
           return;
         }
         sets.value = message.sets;
-        choice.value = firstChoice(comparableOf(message.sets), message.sets);
+        choice.value = choose(comparableOf(message.sets), message.sets);
         compare();
         return;
       case 'compare-step':
@@ -144,34 +152,5 @@ export function createSideBySideModel(client: WorkerClient, player: string): Sid
       told.value = { ...told.value, current };
     },
     dispose: () => subscription.unsubscribe(),
-  };
-}
-
-function pairOf(
-  comparable: readonly Comparable[] | null,
-  sets: readonly PlayedSet[] | null,
-  choice: Choice | null,
-  told: Partial<Record<'larger' | 'current', Letter>>,
-): ComparedPair | null {
-  if (comparable === null || sets === null || choice === null) return null;
-  const of = (letter: Letter) => comparable.findIndex(({ key }) => key === choice[letter].key);
-  const [a, b] = [of('A'), of('B')];
-  const kits = kitsOf(
-    { place: a, of: comparable[a]! },
-    { place: b, of: comparable[b]! },
-    told.larger,
-  );
-  const side = (letter: Letter, at: number): PairKit => ({
-    letter,
-    kit: kits[letter],
-    comparable: comparable[at]!,
-    group: choice[letter],
-  });
-  const last = keyPlayedLast(sets);
-  const newest = last === choice.A.key && last !== choice.B.key ? 'A' : 'B';
-  return {
-    kits: { A: side('A', a), B: side('B', b) },
-    isLengthEqual: comparable[a]!.implementLengthM === comparable[b]!.implementLengthM,
-    current: told.current ?? newest,
   };
 }

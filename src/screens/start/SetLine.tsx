@@ -1,5 +1,6 @@
 import type { SetSummary } from '../../worker/contract.ts';
 import { hashOf } from '../route.ts';
+import { kitWords, swingWords } from './set-words.ts';
 
 interface Props {
   readonly set: SetSummary;
@@ -14,9 +15,7 @@ export function SetLine({ set, onSave }: Props) {
         <b>
           {set.player}, {swingWords(set.swings)}
         </b>
-        <span>
-          {set.implement}, {set.ball}
-        </span>
+        <span>{kitWords(set)}</span>
         <span class="soft">
           {formatStart(set.startedAtMs)}
           {set.source === 'simulated' ? ', simulated' : ''}
@@ -34,10 +33,6 @@ export function SetLine({ set, onSave }: Props) {
       </button>
     </li>
   );
-}
-
-function swingWords(swings: number): string {
-  return swings === 1 ? '1 swing' : `${swings} swings`;
 }
 
 // Made once: a formatter for each of 500 lines would take longer than all the rest.

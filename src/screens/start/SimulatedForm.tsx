@@ -18,6 +18,7 @@ interface Props {
 export function SimulatedForm({ onStart }: Props) {
   const [choice, setChoice] = useState(FIRST_CHOICE);
   const change = (part: Partial<SimulatedChoice>): void => setChoice({ ...choice, ...part });
+  const inOrderMm = choice.implement === 'short' ? '580, 685, 685, 580' : '685, 580, 580, 685';
   return (
     <form
       class="set-form"
@@ -67,12 +68,16 @@ export function SimulatedForm({ onStart }: Props) {
         value={choice.blocks}
         onChange={(blocks) => change({ blocks })}
         options={[
-          { value: 'one', label: 'One kit, 40 swings' },
-          { value: 'four', label: 'Two kits, four blocks of ten: ABBA' },
+          { value: 'one', label: 'One racket, 40 swings' },
+          {
+            value: 'four',
+            label: `Two rackets, four blocks of ten: ${inOrderMm} mm`,
+          },
         ]}
       />
       <Choice
         name="speed"
+        stacked
         legend="Speed"
         value={choice.speed}
         onChange={(speed) => change({ speed })}

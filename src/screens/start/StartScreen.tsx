@@ -4,16 +4,24 @@ import { beginSimulatedSet } from '../begin-set.ts';
 import { goTo, hashOf } from '../route.ts';
 import { runningSet } from '../running-set.ts';
 import type { WorkerClient } from '../worker-client.ts';
+import { InventedPlayers } from './InventedPlayers.tsx';
+import { createInventedModel } from './invented-model.ts';
+import { SavedLine } from './SavedLine.tsx';
 import { SetList } from './SetList.tsx';
 import { SimulatedForm } from './SimulatedForm.tsx';
 import { createStartModel } from './start-model.ts';
 import '../controls/fields.css';
 import './start.css';
 
-/** The first screen: a new set, the simulated player, and the sets so far. */
+/** The first screen: a new set, the simulated player, players to look around with, and the sets so far. */
 export function StartScreen({ client }: { readonly client: WorkerClient }) {
   const model = useMemo(() => createStartModel(client), [client]);
   useEffect(() => model.dispose, [model]);
+  const invented = useMemo(
+    () => createInventedModel(client, model.sets, (address, how) => fetch(address, how)),
+    [client, model],
+  );
+  useEffect(() => invented.dispose, [invented]);
   const gaps = useMemo(() => findSupportGaps(readBrowserFacts()), []);
   const [isSimulatedOpen, setSimulatedOpen] = useState(false);
   const nothingWorks = gaps.some((gap) => gap.stops === 'everything');
@@ -24,7 +32,8 @@ export function StartScreen({ client }: { readonly client: WorkerClient }) {
       <header class="start-head">
         <h1>Reach Funnel</h1>
         <p class="soft">
-          How far the arm reaches at contact, and how that spread narrows on the way there.
+          Does the player meet the ball at the same distance each time, and how does the arm get
+          there?
         </p>
       </header>
       {gaps.map((gap) => (
@@ -42,6 +51,7 @@ export function StartScreen({ client }: { readonly client: WorkerClient }) {
           {model.recovered.value}
         </p>
       )}
+      <SavedLine sets={model.sets.value} />
       {runningSet.value !== null && (
         <a class="button primary" href={hashOf({ screen: 'court' })}>
           Back to the running set
@@ -70,6 +80,9 @@ export function StartScreen({ client }: { readonly client: WorkerClient }) {
           </button>
           {isSimulatedOpen && (
             <SimulatedForm onStart={(choice) => beginSimulatedSet(client, choice)} />
+          )}
+          {!nothingWorks && (
+            <InventedPlayers model={invented} isDisabled={runningSet.value !== null} />
           )}
           <p class="start-caution">
             Made-up names only. Everything stays on this device. Not a medical device.

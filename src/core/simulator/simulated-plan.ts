@@ -1,7 +1,7 @@
-import type { BlockOrder, SetPlan } from '../core/recording/set-plan.ts';
-import type { Condition } from '../core/recording/set-record.ts';
-import { conditionOf } from '../core/simulator/kit.ts';
-import type { Kit, SessionOptions } from '../core/simulator/session-types.ts';
+import type { BlockOrder, SetPlan } from '../recording/set-plan.ts';
+import type { Condition } from '../recording/set-record.ts';
+import { conditionOf } from './kit.ts';
+import type { Kit, SessionOptions } from './session-types.ts';
 
 /**
  * The plan of a simulated set of several blocks, as a coach would have made it.
