@@ -1,7 +1,6 @@
 import type { SetExport } from '../core/exports/set-export.ts';
 import type { Comparison } from '../core/measures/comparison.ts';
 import type { Kit } from '../core/measures/comparison-measure.ts';
-import type { Decision } from '../core/measures/decision.ts';
 import type { Funnel } from '../core/measures/funnel.ts';
 import type { ReviewedMeasures } from '../core/measures/measure-set.ts';
 import type { FunnelBand } from '../core/measures/reach-at-contact.ts';
@@ -55,13 +54,6 @@ export interface ConditionHistory extends Pick<Condition, 'implement' | 'ball' |
   readonly trends: ReturnType<typeof trend>;
 }
 
-/** Which of the two kits of a set serves the player better. */
-export interface SetDecision {
-  readonly larger: Condition;
-  readonly smaller: Condition;
-  readonly decision: Decision;
-}
-
 /** What the screens ask of the worker. */
 export type ToWorker =
   | { readonly type: 'list-sets' }
@@ -80,8 +72,6 @@ export type ToWorker =
   | { readonly type: 'open-set'; readonly setId: string; readonly block?: number }
   /** One swing of a set that has been opened, by its place from 0: `swing-trace`. */
   | { readonly type: 'trace-swing'; readonly setId: string; readonly index: number }
-  /** Which kit of a set of two serves better: `set-decision`. */
-  | { readonly type: 'decide-set'; readonly setId: string }
   /**
    * All sets of a player, read with hindsight: `history-progress`, then `player-history`. Given up when another message
    * comes. Not while a set runs.
@@ -234,8 +224,6 @@ export type FromWorker =
       readonly measures: Partial<ReviewedMeasures>;
       readonly isLast: boolean;
     }
-  /** null: the set has not two conditions with implements of different length. */
-  | { readonly type: 'set-decision'; readonly setId: string; readonly found: SetDecision | null }
   | {
       readonly type: 'history-progress';
       readonly player: string;

@@ -104,8 +104,6 @@ export class SetSession {
         return this.#stored.open(message.setId, message.block);
       case 'trace-swing':
         return this.#stored.trace(message.setId, message.index);
-      case 'decide-set':
-        return this.#stored.decide(message.setId);
       case 'read-history':
         return this.#readHistory(message.player);
       case 'export-set':

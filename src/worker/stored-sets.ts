@@ -197,19 +197,6 @@ export class StoredSets {
     this.#post({ type: 'swing-trace', setId, index, trace: opened.run.trace(index) });
   }
 
-  /**
-   * Posts which kit of a set serves better, of the set opened last without reading it again.
-   * @throws StorageError when there is no such set
-   */
-  async decide(setId: string): Promise<void> {
-    const isOpen = this.#opened?.description.setId === setId;
-    const opened = isOpen ? this.#opened : await this.#openRun(setId);
-    if (opened === null) return;
-    const { decideWithin } = await import('./set-decision.ts');
-    const found = decideWithin(opened.description, opened.run);
-    this.#post({ type: 'set-decision', setId, found });
-  }
-
   async #openRun(setId: string): Promise<OpenedRun | null> {
     this.#opened = null;
     this.#opened = await this.played(setId);

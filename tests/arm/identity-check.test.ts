@@ -3,6 +3,7 @@ import {
   addIdentityEvidence,
   createIdentityCheck,
   FITS,
+  fitOdds,
   fitProblem,
   likeliestFit,
 } from '../../src/core/arm/identity-check.ts';
@@ -80,6 +81,8 @@ describe('likeliestFit', () => {
         addIdentityEvidence(check, readings, [vector3(1), vector3(1), vector3(1)], DISTANCES);
       }
       expect(likeliestFit(check)).toBeNull();
+      // Nor does it lean to any: what is believed takes log odds of 15.
+      expect(Math.max(...fitOdds(check).map(Math.abs))).toBeLessThan(5);
     },
   );
 

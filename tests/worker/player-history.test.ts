@@ -206,21 +206,3 @@ describe('the history of a player', () => {
     expect(await read('Nobody')).toEqual([]);
   });
 });
-
-describe('the decision within a set', () => {
-  it('holds its two kits against each other, the longer implement as the larger', async () => {
-    store(sets[2], { setId: 'two-kits', startedAtMs: FIRST_MS });
-    await session.receive({ type: 'decide-set', setId: 'two-kits' });
-    const { found } = of('set-decision').at(-1)!;
-    expect(found!.larger.implement).toBe('685 mm racket');
-    expect(found!.smaller.implement).toBe('580 mm racket');
-    const counted = (block: number) => reviewedSwings(states[2]!, block).filter(Boolean).length;
-    expect(found!.decision.n).toEqual({ smaller: counted(0), larger: counted(1) });
-  }, 60_000);
-
-  it('is none for a set of one kit', async () => {
-    store(sets[0], { setId: 'one', startedAtMs: FIRST_MS });
-    await session.receive({ type: 'decide-set', setId: 'one' });
-    expect(of('set-decision').at(-1)!.found).toBeNull();
-  });
-});

@@ -9,7 +9,7 @@ interface Props {
 }
 
 /** With more characters than this, the page is set smaller on paper. */
-const MANY_CHARACTERS = 2400;
+const MANY_CHARACTERS = 1800;
 
 /** The first page: whole sentences, and two pictures at most, with how sure all of it is below them. */
 export function PlainPage({ report, set }: Props) {

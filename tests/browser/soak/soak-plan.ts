@@ -50,7 +50,7 @@ const LOSS = 0.02;
 const HEAD = { setId: 'soak', startedAtMs: 0, programVersion: 'soak' };
 
 /** What the app's simulated player is asked to do, by its form's first choice. */
-export function optionsOf({
+function optionsOf({
   seed,
   swings,
   lossFraction,
@@ -65,10 +65,7 @@ export function sensorsOf(air: Omit<AirPlan, 'speed' | 'drops'>): SimulatedSenso
 }
 
 /** Plans one set with its faults. */
-export function planSet(
-  { seed, swings, ending, isStorageFull }: WantedSet,
-  speed: number,
-): SetPlan {
+function planSet({ seed, swings, ending, isStorageFull }: WantedSet, speed: number): SetPlan {
   const random = seededRandom(seed);
   const lossFraction = seed % 2 === 0 ? LOSS : 0;
   const sensors = sensorsOf({ seed, swings, lossFraction });
