@@ -29,7 +29,8 @@ interface Numbered {
 setPriority(10);
 const copy = copyRepository(root);
 process.once('exit', () => rmSync(copy, { recursive: true, force: true }));
-process.once('SIGINT', () => process.exit(130)).once('SIGTERM', () => process.exit(143));
+// A signal may come twice, from whoever started this and from tsx.
+process.on('SIGINT', () => process.exit(130)).on('SIGTERM', () => process.exit(143));
 
 const files = sourceFiles(copy, 'src/core');
 const texts = new Map(files.map(({ path, text }) => [path, text]));

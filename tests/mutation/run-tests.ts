@@ -53,7 +53,8 @@ export async function runTests(
     detached: true,
   });
   const stop = () => process.kill(-child.pid!, 'SIGKILL');
-  process.once('exit', stop);
+  // Before anything else that is done at the end, such as removing the copy.
+  process.prependListener('exit', stop);
   let isOutOfTime = false;
   const timer = setTimeout(() => {
     isOutOfTime = true;
