@@ -67,7 +67,10 @@ async function kit(page: Page, app: AppUnderTest): Promise<void> {
   await pendulum(page, app);
   await page.getByRole('button', { name: 'Take this value' }).click();
   await page.getByRole('button', { name: 'Save' }).click();
-  await enterImplement(page, { ...app.names, implement: `${app.names.implement}, long` });
+  await enterImplement(page, {
+    ...app.names,
+    implement: `${app.names.implement.slice(0, 34)}, long`,
+  });
   await page.getByLabel('Mass').fill('305');
   await page.getByLabel('Whole length').fill('70');
   await page.getByRole('button', { name: 'Save' }).click();

@@ -41,8 +41,10 @@ describe.skipIf(underTest === null)('the score map', () => {
     // The mean beyond the middle, by hand from what was tapped.
     const beyondCm = (100 * tapped.reduce((sum, { beyondM }) => sum + beyondM, 0)) / tapped.length;
     const words = await map.locator('.picture-words').textContent();
-    expect(words).toContain(`Balls land ${Math.abs(beyondCm).toFixed(1)} cm`);
-    expect(words).toContain(beyondCm < 0 ? 'short of' : 'beyond');
+    // Twelve balls scattered so widely do not show that they land off the middle: the interval is told, and holds the mean.
+    const interval = /Not shown that .*: ([\d.]+) cm short to ([\d.]+) cm beyond/.exec(words!);
+    expect(beyondCm).toBeGreaterThan(-Number(interval?.[1]));
+    expect(beyondCm).toBeLessThan(Number(interval?.[2]));
     for (const width of [390, 820, 1440]) {
       await page.setViewportSize({ width, height: 900 });
       expect(await overflows(page), `${width} px`).toEqual([]);
