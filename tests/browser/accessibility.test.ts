@@ -37,13 +37,14 @@ describe.skipIf(underTest === null)('every screen, with names of 40 characters',
       note(where, await overflows(page));
       note(where, await smallTargets(page));
     }
-    // Colours do not depend on the size, and hardly anything else is there on one size only.
-    await resize(page, LAPTOP);
-    note('laptop', await axeViolations(page));
+    for (const size of [PHONE, LAPTOP]) {
+      await resize(page, size);
+      note(`${size.width} light`, await axeViolations(page));
+      await page.emulateMedia({ colorScheme: 'dark' });
+      note(`${size.width} dark`, await axeViolations(page, RULES_ON_COLOUR));
+      await page.emulateMedia({ colorScheme: 'light' });
+    }
     await resize(page, PHONE);
-    await page.emulateMedia({ colorScheme: 'dark' });
-    note('phone, dark', await axeViolations(page, RULES_ON_COLOUR));
-    await page.emulateMedia({ colorScheme: 'light' });
     note('Tab key', await tabTroubles(page));
     note('reduced motion', await motions(page));
     expect(found).toEqual([]);

@@ -17,12 +17,11 @@ import { storedFiles } from './stored-files.ts';
 const underTest = inject('browserUnderTest');
 const KILLS = 10;
 const SEED = 911;
-/** Of the set's time, simulated seconds at four times the speed of life. */
+/** Seconds of the set, at the speed of life: faster, a busy machine's moment would cost the set several of its own. */
 const EARLIEST_S = 2;
-const LATEST_S = 60;
-/** What a crash usually costs at most, and at worst: a second on the clock of the court, of which the set has four. */
-const USUALLY_LOST_US = 1e6;
-const MOST_LOST_US = 4e6;
+const LATEST_S = 30;
+/** What a crash may cost. */
+const MOST_LOST_US = 1e6;
 
 describe.skipIf(underTest === null)('Chromium killed in the middle of a set', () => {
   const { baseUrl, chromiumPath } = underTest ?? { baseUrl: '', chromiumPath: '' };
@@ -35,7 +34,6 @@ describe.skipIf(underTest === null)('Chromium killed in the middle of a set', ()
   it(`${KILLS} times: every set opens, lacks a second at most and is counted truly`, async () => {
     const random = seededRandom(SEED);
     const known = new Set<string>();
-    const lostUs: number[] = [];
     for (let kill = 0; kill < KILLS; kill++) {
       const killAtUs = random.uniform(EARLIEST_S, LATEST_S) * 1e6;
       const sentAtKillUs = await playUntilKilled(SEED + kill, killAtUs);
@@ -48,7 +46,6 @@ describe.skipIf(underTest === null)('Chromium killed in the middle of a set', ()
         known.add(name);
         const set = opened(bytes);
         const untilUs = await expectPrefix(set, SEED + kill, sentAtKillUs);
-        lostUs.push(sentAtKillUs - untilUs);
         const swings = swingsOf(set);
         // A contact is decided within the second that follows it.
         expect(swings).toBeGreaterThanOrEqual(contactsOfSeed(SEED + kill, untilUs - 1e6));
@@ -57,9 +54,6 @@ describe.skipIf(underTest === null)('Chromium killed in the middle of a set', ()
         await expectShown(page, name, swings);
       });
     }
-    // a machine that stalls while the app starts may lose more once; the file is written each second all the same
-    const unusual = lostUs.filter((us) => us > USUALLY_LOST_US);
-    expect(unusual.length, `lost, microseconds: ${lostUs.join(', ')}`).toBeLessThanOrEqual(2);
     await inNewBrowser(async (page) => {
       await page
         .locator('.set-line')
@@ -77,7 +71,7 @@ describe.skipIf(underTest === null)('Chromium killed in the middle of a set', ()
       await fixSeed(page, seed);
       await watchSending(page);
       await page.goto(baseUrl);
-      await startSimulatedSet(page, '4 times');
+      await startSimulatedSet(page, 'As in life');
       for (;;) {
         const sent = await sentUs(page);
         if (sent >= killAtUs) return sent;
