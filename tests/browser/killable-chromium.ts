@@ -1,8 +1,6 @@
-import { spawn } from 'node:child_process';
-import { once } from 'node:events';
 import { type Browser, chromium, type Page } from 'playwright-core';
 import { assertNoneForeign, watchForeignRequests } from './foreign-requests.ts';
-import { CHROMIUM_ARGS } from './launch.ts';
+import { spawnChromium } from './spawn-chromium.ts';
 
 /** A Chromium with a profile of its own that can be killed as by a crash or an empty battery. */
 export interface KillableChromium {
@@ -14,37 +12,14 @@ export interface KillableChromium {
   kill(): Promise<void>;
 }
 
-/**
- * Starts Chromium on a profile directory, which may have been used before.
- * Not through playwright's launch: that has no process to kill together with a profile to keep.
- */
+/** Starts Chromium on a profile directory, which may have been used before, with a page. */
 export async function startKillable(
   executablePath: string,
   profileDir: string,
 ): Promise<KillableChromium> {
-  const child = spawn(
-    executablePath,
-    [
-      ...CHROMIUM_ARGS,
-      '--headless=new',
-      '--remote-debugging-port=0',
-      `--user-data-dir=${profileDir}`,
-      '--no-default-browser-check',
-      'about:blank',
-    ],
-    // A process group of its own, so that all of Chromium goes at once.
-    { detached: true, stdio: ['ignore', 'ignore', 'pipe'] },
-  );
-  const { pid } = child;
-  if (pid === undefined) throw new Error(`${executablePath} did not start`);
-  const kill = async (): Promise<void> => {
-    if (child.exitCode !== null || child.signalCode !== null) return;
-    const gone = once(child, 'exit');
-    process.kill(-pid, 'SIGKILL');
-    await gone;
-  };
+  const { address, kill } = await spawnChromium(executablePath, profileDir);
   try {
-    const browser = await chromium.connectOverCDP(await debuggingAddress(child.stderr));
+    const browser = await chromium.connectOverCDP(address);
     const foreign = watchForeignRequests(browser.contexts()[0]!);
     return {
       page: await firstPage(browser),
@@ -57,21 +32,6 @@ export async function startKillable(
     await kill();
     throw error;
   }
-}
-
-/** Chromium says on its error output where it listens. */
-async function debuggingAddress(output: NodeJS.ReadableStream): Promise<string> {
-  let said = '';
-  for await (const chunk of output) {
-    said += String(chunk);
-    const address = /DevTools listening on (ws:\S+)/.exec(said)?.[1];
-    if (address !== undefined) {
-      // Nobody reads on: the pipe must not fill up.
-      output.resume();
-      return address;
-    }
-  }
-  throw new Error(`Chromium ended before it listened:\n${said}`);
 }
 
 async function firstPage(browser: Browser): Promise<Page> {

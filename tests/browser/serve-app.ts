@@ -2,7 +2,7 @@ import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { build, preview } from 'vite';
+import { build, type Plugin, preview } from 'vite';
 
 const repository = fileURLToPath(new URL('../..', import.meta.url));
 const shared = {
@@ -19,23 +19,26 @@ export interface ServedApp {
 }
 
 /** Vitest sets NODE_ENV=test, which Vite would bake into the app in place of production. */
-async function buildForProduction(outDir: string): Promise<void> {
+async function buildForProduction(outDir: string, plugins: Plugin[]): Promise<void> {
   const nodeEnv = process.env.NODE_ENV;
   process.env.NODE_ENV = 'production';
   try {
-    await build({ ...shared, mode: 'production', build: { outDir, emptyOutDir: true } });
+    await build({ ...shared, mode: 'production', plugins, build: { outDir, emptyOutDir: true } });
   } finally {
     if (nodeEnv === undefined) delete process.env.NODE_ENV;
     else process.env.NODE_ENV = nodeEnv;
   }
 }
 
-/** Builds the app outside dist, so that a running `npm start` keeps its files, and serves it. */
-export async function serveApp(): Promise<ServedApp> {
+/**
+ * Builds the app outside dist, so that a running `npm start` keeps its files, and serves it.
+ * @param plugins for a build that differs from the app in something
+ */
+export async function serveApp(plugins: Plugin[] = []): Promise<ServedApp> {
   const outDir = await mkdtemp(join(tmpdir(), 'reach-funnel-'));
   const removeBuild = () => rm(outDir, { recursive: true, force: true });
   try {
-    await buildForProduction(outDir);
+    await buildForProduction(outDir, plugins);
     const served = await serveFolder(outDir);
     return {
       ...served,

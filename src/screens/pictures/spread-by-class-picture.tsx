@@ -2,10 +2,7 @@ import { ACCURACY_CLASSES } from '../../core/measures/accuracy-classes.ts';
 import { MEASURES } from '../../core/measures/thresholds.ts';
 import { unknownVerdict } from '../../core/measures/verdict.ts';
 import { isUnavailable } from '../../core/statistics/estimate.ts';
-import { variedMean } from '../../core/statistics/mean-interval.ts';
 import { takeRows } from '../../core/statistics/resampling.ts';
-import { spreadInterval } from '../../core/statistics/spread-interval.ts';
-import { Frame } from './Frame.tsx';
 import type { PictureSpec, PictureView } from './picture-spec.ts';
 import {
   CLASS_LOOKS,
@@ -15,7 +12,7 @@ import {
   type ReadSet,
   rowsByClass,
 } from './read-set.ts';
-import { SpreadRow } from './SpreadRow.tsx';
+import { SpreadRows, spreadRow } from './SpreadRows.tsx';
 import { extentOf, roundRange } from './scale.ts';
 
 /** How steady reach is on accurate and on poor balls. */
@@ -41,15 +38,10 @@ function rowsView(read: ReadSet): PictureView {
   const reach = Float64Array.from(swings, ({ swing }) => CM * swing.reachM);
   const byClass = rowsByClass(swings, read.description);
   const present = ACCURACY_CLASSES.filter((name) => byClass[name].length > 0);
-  const classes = present.map((name, i) => {
+  const classes = present.map((name) => {
+    const look = CLASS_LOOKS[name];
     const values = takeRows(reach, byClass[name]);
-    return {
-      look: CLASS_LOOKS[name],
-      at: present.length - 1 - i,
-      values,
-      mean: variedMean(values),
-      spread: spreadInterval(values),
-    };
+    return spreadRow({ label: look.label, values, look, isHollow: false });
   });
   const [low, high] = extentOf(
     classes.flatMap(({ values }) => [...values]),
@@ -60,37 +52,19 @@ function rowsView(read: ReadSet): PictureView {
     label: 'reach by class',
     aspect: 0.35 + 0.13 * classes.length,
     alternative: classes
-      .map(({ look, values, spread }) =>
+      .map(({ label, values, spread }) =>
         isUnavailable(spread)
-          ? `${values.length} ${look.label} balls.`
-          : `${values.length} ${look.label} balls spread by ${spread.value.toFixed(1)} cm.`,
+          ? `${values.length} ${label} balls.`
+          : `${values.length} ${label} balls spread by ${spread.value.toFixed(1)} cm.`,
       )
       .join(' '),
     draw: (size) => (
-      <Frame
+      <SpreadRows
         size={size}
         x={{ low: across[0], high: across[1], label: 'Reach at contact, cm' }}
-        y={{
-          low: -0.6,
-          high: classes.length - 0.5,
-          label: 'Balls, by score',
-          ticks: classes.map(({ look, at }) => ({ at, label: look.label })),
-        }}
-      >
-        {(plot) =>
-          classes.map(({ look, at, values, mean, spread }) => (
-            <SpreadRow
-              key={look.label}
-              plot={plot}
-              at={at}
-              values={values}
-              mean={mean}
-              spread={spread}
-              look={look}
-            />
-          ))
-        }
-      </Frame>
+        yLabel="Balls, by score"
+        rows={classes}
+      />
     ),
     table: {
       columns: [
@@ -103,8 +77,8 @@ function rowsView(read: ReadSet): PictureView {
         { name: 'Spread, 95 % from, cm', digits: 2 },
         { name: 'Spread, 95 % to, cm', digits: 2 },
       ],
-      rows: classes.map(({ look, values, mean, spread }) => [
-        look.label,
+      rows: classes.map(({ label, values, mean, spread }) => [
+        label,
         values.length,
         ...estimateCells(mean),
         ...estimateCells(spread),

@@ -7,9 +7,8 @@ import { extentOf, roundRange } from '../pictures/scale.ts';
 import { Band, Curve } from '../pictures/shapes.tsx';
 import { SWING_AXIS } from '../pictures/swing-axis.ts';
 import { LETTERS } from './comparable.ts';
-import type { DrawnPair } from './drawn-pair.ts';
+import type { DrawnPair, DrawnSide } from './drawn-pair.ts';
 import { LETTER_LOOKS } from './letter-looks.ts';
-import type { ComparedSide } from './worker-words.ts';
 
 /** Funnels and floors of both sides in one drawing. */
 export function bothFunnels({ sides }: DrawnPair): PictureSpec {
@@ -19,8 +18,8 @@ export function bothFunnels({ sides }: DrawnPair): PictureSpec {
     title: 'Both funnels: how reach spreads through the swing',
     words:
       lacking.length > 0
-        ? `Nothing to draw: at least 2 swings with ${lacking.join(' and ')} are needed.`
-        : LETTERS.map((letter) => spreadWords(letter, sides[letter])).join(' '),
+        ? `Nothing to draw: at least 2 swings with ${lacking.map((letter) => sides[letter].name).join(' and ')} are needed.`
+        : LETTERS.map((letter) => spreadWords(sides[letter])).join(' '),
     explanation:
       'Each line is how far reach differs from swing to swing (its standard deviation) at each moment of the swing, with the band in which the true value lies with 95 % confidence. The grey areas are what the sensors alone would make it: a line within its own says nothing. Where the two bands overlap, a difference between the lines may be chance.',
     source:
@@ -29,11 +28,11 @@ export function bothFunnels({ sides }: DrawnPair): PictureSpec {
   };
 }
 
-function spreadWords(letter: string, { funnel }: ComparedSide): string {
+function spreadWords({ name, funnel }: DrawnSide): string {
   const widest = Math.max(...funnel.spreadM);
   if (funnel.n < COMPARISON.limits.minimumN)
-    return `${letter}: ${funnel.n} swings, of which a funnel says little; ${COMPARISON.limits.minimumN} at least are needed.`;
-  return `${letter}: ${cm(funnel.spreadM.at(-1)!)} cm at contact, ${cm(widest)} cm at its widest, ${funnel.n} swings.`;
+    return `${name}: ${funnel.n} swings, of which a funnel says little; ${COMPARISON.limits.minimumN} at least are needed.`;
+  return `${name}: ${cm(funnel.spreadM.at(-1)!)} cm at contact, ${cm(widest)} cm at its widest, ${funnel.n} swings.`;
 }
 
 function cm(metres: number): string {
@@ -43,9 +42,10 @@ function cm(metres: number): string {
 function view(sides: DrawnPair['sides']): PictureView {
   const inCm = (metres: Float64Array) => metres.map((x) => CM * x);
   const drawn = LETTERS.map((letter) => {
-    const { funnel, band } = sides[letter];
+    const { name, funnel, band } = sides[letter];
     return {
       letter,
+      name,
       look: LETTER_LOOKS[letter],
       spread: inCm(funnel.spreadM),
       floor: inCm(funnel.floorM),
@@ -65,8 +65,8 @@ function view(sides: DrawnPair['sides']): PictureView {
   // The bands of a few swings would press the lines to the ground; they are cut off instead.
   const highest = Math.min(band, 2 * line);
   const legend: LegendEntry[] = [
-    ...drawn.map(({ letter, look: { colour, dash } }) => ({
-      label: letter,
+    ...drawn.map(({ name, look: { colour, dash } }) => ({
+      label: name,
       colour,
       kind: 'line' as const,
       ...(dash === undefined ? {} : { dash }),
@@ -117,11 +117,11 @@ function view(sides: DrawnPair['sides']): PictureView {
     table: {
       columns: [
         { name: 'Swing time, %', digits: 0 },
-        ...LETTERS.flatMap((letter) => [
-          { name: `${letter}: spread, cm`, digits: 2 },
-          { name: `${letter}: 95 % from, cm`, digits: 2 },
-          { name: `${letter}: 95 % to, cm`, digits: 2 },
-          { name: `${letter}: floor, cm`, digits: 2 },
+        ...drawn.flatMap(({ name }) => [
+          { name: `${name}: spread, cm`, digits: 2 },
+          { name: `${name}: 95 % from, cm`, digits: 2 },
+          { name: `${name}: 95 % to, cm`, digits: 2 },
+          { name: `${name}: floor, cm`, digits: 2 },
         ]),
       ],
       rows: at.map((i) => [

@@ -2,18 +2,24 @@ import type { PictureSpec } from '../pictures/picture-spec.ts';
 import { bothFunnels } from './both-funnels.tsx';
 import { bothScores } from './both-scores.tsx';
 import { bothSpreads } from './both-spreads.tsx';
+import type { Letter } from './comparable.ts';
 import type { ComparedPair } from './compared-pair.ts';
-import type { DrawnPair } from './drawn-pair.ts';
+import type { DrawnPair, DrawnSide } from './drawn-pair.ts';
+import { nameOf } from './pair-kits.ts';
 import type { Compared } from './worker-words.ts';
 
 /** The pictures of a comparison in the order of reading. */
-export function bothPictures(
-  { sides, comparison }: Compared,
-  { kits }: ComparedPair,
-): PictureSpec[] {
-  const pair: DrawnPair = {
-    sides: { A: sides[kits.A.kit], B: sides[kits.B.kit] },
+export function bothPictures({ sides, comparison }: Compared, pair: ComparedPair): PictureSpec[] {
+  const side = (letter: Letter): DrawnSide => {
+    const name = nameOf(pair, letter);
+    return {
+      ...sides[pair.kits[letter].kit],
+      name: name === letter ? letter : `${letter}, ${name}`,
+    };
+  };
+  const drawn: DrawnPair = {
+    sides: { A: side('A'), B: side('B') },
     accurateFrom: comparison.accurateFrom,
   };
-  return [bothFunnels(pair), bothScores(pair), bothSpreads(pair)];
+  return [bothFunnels(drawn), bothScores(drawn), bothSpreads(drawn)];
 }

@@ -10,7 +10,8 @@ import { offMeanAxis, offMeanCm } from './off-mean.ts';
 /** Reach against points of both sides in one drawing. */
 export function bothScores({ sides }: DrawnPair): PictureSpec {
   const counts = LETTERS.map(
-    (letter) => `${sides[letter].points.filter((p) => p !== null).length} with ${letter}`,
+    (letter) =>
+      `${sides[letter].points.filter((p) => p !== null).length} with ${sides[letter].name}`,
   );
   const hasScores = LETTERS.some((letter) => sides[letter].points.some((p) => p !== null));
   return {
@@ -28,12 +29,12 @@ export function bothScores({ sides }: DrawnPair): PictureSpec {
 
 function view(sides: DrawnPair['sides']): PictureView {
   const drawn = LETTERS.map((letter, i) => {
-    const { points } = sides[letter];
+    const { name, points } = sides[letter];
     const reach = offMeanCm(sides[letter]);
     const scored = points.flatMap((p, row) => (p === null ? [] : [{ p, x: reach[row]! }]));
     // Side by side where both have the same points.
     const shift = i === 0 ? 0.17 : -0.17;
-    return { letter, look: LETTER_LOOKS[letter], scored, shift };
+    return { letter, name, look: LETTER_LOOKS[letter], scored, shift };
   });
   const all = drawn.flatMap(({ scored }) => scored);
   const across = offMeanAxis(all.map(({ x }) => x));
@@ -55,8 +56,8 @@ function view(sides: DrawnPair['sides']): PictureView {
           label: 'Score, points',
           ticks: steps.map((at) => ({ at, label: String(at) })),
         }}
-        legend={drawn.map(({ letter, look }) => ({
-          label: letter,
+        legend={drawn.map(({ name, look }) => ({
+          label: name,
           colour: look.colour,
           kind: look.shape,
         }))}
@@ -84,7 +85,7 @@ function view(sides: DrawnPair['sides']): PictureView {
         { name: 'Reach off its own average, cm', digits: 2 },
         { name: 'Score, points', digits: 0 },
       ],
-      rows: drawn.flatMap(({ letter, scored }) => scored.map(({ x, p }) => [letter, x, p])),
+      rows: drawn.flatMap(({ name, scored }) => scored.map(({ x, p }) => [name, x, p])),
     },
   };
 }

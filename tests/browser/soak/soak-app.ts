@@ -1,9 +1,7 @@
-import { mkdtemp, rm } from 'node:fs/promises';
-import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { build, type Plugin } from 'vite';
-import { type ServedApp, serveFolder } from '../serve-app.ts';
+import type { Plugin } from 'vite';
+import { type ServedApp, serveApp } from '../serve-app.ts';
 
 const repository = fileURLToPath(new URL('../../..', import.meta.url));
 const here = (name: string) => fileURLToPath(new URL(name, import.meta.url));
@@ -46,34 +44,6 @@ function soakAir(): Plugin {
 }
 
 /** Builds the app with an air that the soak commands, and serves it. */
-export async function serveSoakApp(): Promise<ServedApp> {
-  const outDir = await mkdtemp(join(tmpdir(), 'reach-funnel-soak-'));
-  const remove = () => rm(outDir, { recursive: true, force: true });
-  const nodeEnv = process.env.NODE_ENV;
-  // Vitest says "test", which Vite would bake into the app.
-  process.env.NODE_ENV = 'production';
-  try {
-    await build({
-      root: join(repository, 'src/screens'),
-      configFile: join(repository, 'vite.config.ts'),
-      logLevel: 'warn',
-      mode: 'production',
-      plugins: [soakAir()],
-      build: { outDir, emptyOutDir: true },
-    });
-    const served = await serveFolder(outDir);
-    return {
-      ...served,
-      close: async () => {
-        await served.close();
-        await remove();
-      },
-    };
-  } catch (error) {
-    await remove();
-    throw error;
-  } finally {
-    if (nodeEnv === undefined) delete process.env.NODE_ENV;
-    else process.env.NODE_ENV = nodeEnv;
-  }
+export function serveSoakApp(): Promise<ServedApp> {
+  return serveApp([soakAir()]);
 }
