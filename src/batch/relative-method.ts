@@ -54,7 +54,7 @@ export function accelerationMethod(
       if (!isShocked) {
         jointSpecificForce(proximal, above, instant.leverAboveM);
         jointSpecificForce(distal, below, instant.leverBelowM);
-        addJointAcceleration(state, proximal[0]!, proximal[1]!, distal[0]!, distal[1]!);
+        addJointAcceleration(state, proximal, distal);
       }
       if (state.elapsedS >= WINDOW_S) close();
       return relativeAtHeading(instant, state.deltaRad);

@@ -12,6 +12,7 @@ import {
 import { smoothHeadings } from '../../src/core/arm/heading-smoother.ts';
 import { DEG_PER_RAD, RAD_PER_DEG, wrapAngle } from '../../src/core/maths/angles.ts';
 import { type Random, seededRandom } from '../../src/core/maths/random.ts';
+import { vector3 } from '../../src/core/maths/vector.ts';
 
 const SAMPLES = 60;
 
@@ -47,10 +48,8 @@ function feedWindow(
     if (n % 12 === 0) noise = biases.map((bias) => bias + random.normal(errors.noise));
     addJointAcceleration(
       state,
-      x + noise[0]!,
-      y + noise[1]!,
-      c * x + s * y + noise[2]!,
-      -s * x + c * y + noise[3]!,
+      vector3(x + noise[0]!, y + noise[1]!),
+      vector3(c * x + s * y + noise[2]!, -s * x + c * y + noise[3]!),
     );
   }
 }
@@ -74,7 +73,7 @@ describe('updateAgreement', () => {
   it('recovers the turn of i = Rz(delta) j in the right sense', () => {
     // By hand: j sees x, i sees y: the frames differ by a quarter turn to the left.
     const state = createAgreement();
-    for (let n = 0; n < 50; n++) addJointAcceleration(state, 0, 5, 5, 0);
+    for (let n = 0; n < 50; n++) addJointAcceleration(state, vector3(0, 5), vector3(5, 0));
     updateAgreement(state);
     expect(state.deltaRad).toBeCloseTo(Math.PI / 2, 2);
   });
@@ -143,10 +142,10 @@ describe('updateAgreement', () => {
 
   it('says that a window without enough acceleration or samples says nothing', () => {
     const few = createAgreement();
-    for (let n = 0; n < 11; n++) addJointAcceleration(few, 5, 0, 5, 0);
+    for (let n = 0; n < 11; n++) addJointAcceleration(few, vector3(5), vector3(5));
     expect(updateAgreement(few)).toBe(Number.POSITIVE_INFINITY);
     const still = createAgreement();
-    for (let n = 0; n < 200; n++) addJointAcceleration(still, 0.45, 0, 0.45, 0); // below 0.5 m/s^2
+    for (let n = 0; n < 200; n++) addJointAcceleration(still, vector3(0.45), vector3(0.45)); // below 0.5 m/s^2
     expect(updateAgreement(still)).toBe(Number.POSITIVE_INFINITY);
     expect(still.deltaRad).toBe(0);
     expect(still.pDelta).toBeCloseTo(Math.PI ** 2, 12);

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { jointForceInSensor } from '../../src/core/arm/joint-acceleration.ts';
 import {
   addLeverEvidence,
   createLeverRefinement,
@@ -11,6 +12,7 @@ import { createReading, type TrackReading } from '../../src/core/orientation/sen
 
 const ABOVE = vector3(0.1, 0.01, -0.015);
 const BELOW = vector3(-0.14, 0.012, 0.02);
+const TAPED = { aboveM: vector3(0.12, 0, 0), belowM: vector3(-0.12, 0, 0) };
 
 const randomVector = (random: Random, sd: number) =>
   vector3(random.normal(sd), random.normal(sd), random.normal(sd));
@@ -35,6 +37,17 @@ function sensorAt(
   return reading;
 }
 
+function addEvidence(state: LeverRefinement, above: TrackReading, below: TrackReading): void {
+  const forceAbove = jointForceInSensor(vector3(), above, state.aboveM);
+  addLeverEvidence(
+    state,
+    above,
+    below,
+    forceAbove,
+    jointForceInSensor(vector3(), below, state.belowM),
+  );
+}
+
 /** Swings of 120 instants: the two sensors feel forces of one size in unrelated frames. */
 function swing(
   state: LeverRefinement,
@@ -50,7 +63,7 @@ function swing(
       return v.map((x) => (x * size) / norm(v));
     };
     const readings = [sensorAt(above, way(), random, noise), sensorAt(below, way(), random, noise)];
-    addLeverEvidence(state, readings[0]!, readings[1]!);
+    addEvidence(state, readings[0]!, readings[1]!);
   }
   updateLevers(state);
 }
@@ -65,7 +78,7 @@ describe('lever refinement', () => {
   it('finds both joints from a tape that is 3 cm off, without knowing any heading', () => {
     for (let seed = 1; seed <= 5; seed++) {
       const random = seededRandom(seed);
-      const state = createLeverRefinement(vector3(0.12, 0, 0), vector3(-0.12, 0, 0));
+      const state = createLeverRefinement(TAPED);
       expect(errorOf(state)).toBeGreaterThan(0.025);
       for (let i = 0; i < 40; i++) swing(state, random, ABOVE, BELOW, 0.2);
       // 0.2 m/s^2 of noise over w^2 = 100 is 2 mm for one instant; 40 swings and the tape's pull leave less than 3.
@@ -74,11 +87,11 @@ describe('lever refinement', () => {
   });
 
   it('stays with the tape while nothing turns', () => {
-    const state = createLeverRefinement(vector3(0.12, 0, 0), vector3(-0.12, 0, 0));
+    const state = createLeverRefinement(TAPED);
     const [above, below] = [createReading(), createReading()];
     above.acc.set([0, 0, 12]);
     below.acc.set([0, 0, 9]);
-    for (let n = 0; n < 1000; n++) addLeverEvidence(state, above, below);
+    for (let n = 0; n < 1000; n++) addEvidence(state, above, below);
     updateLevers(state);
     expect(Array.from(state.aboveM)).toEqual([0.12, 0, 0]);
     expect(Array.from(state.belowM)).toEqual([-0.12, 0, 0]);
@@ -86,7 +99,7 @@ describe('lever refinement', () => {
 
   it('goes back to the tape when the joint would lie where none can be', () => {
     const random = seededRandom(3);
-    const state = createLeverRefinement(vector3(0.12, 0, 0), vector3(-0.12, 0, 0));
+    const state = createLeverRefinement(TAPED);
     const far = vector3(0.35, 0.1, 0);
     for (let i = 0; i < 3; i++) swing(state, random, far, BELOW, 0.2);
     expect(norm(addScaled(vector3(), state.aboveM, -1, vector3(0.12, 0, 0)))).toBeLessThan(0.06);

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
+import type { ChainLevers } from '../../src/core/arm/chain-levers.ts';
 import {
-  type ChainLevers,
   createMotionTilt,
   forgetMotion,
   removeMotionTilt,

@@ -9,7 +9,10 @@ import { type Vector3, vector3 } from '../../src/core/maths/vector.ts';
 import { type ChainLevers, chainReadings, turned } from './virtual-chain.ts';
 
 // Sensors along their segments; the tape is 1 to 2 cm off, as tapes are.
-const TAPED = [Float64Array.of(0.1, 0, 0, -0.14, 0, 0), Float64Array.of(0.06, 0, 0, -0.13, 0, 0)];
+const TAPED = [
+  { aboveM: vector3(0.1), belowM: vector3(-0.14) },
+  { aboveM: vector3(0.06), belowM: vector3(-0.13) },
+];
 const TRUE_LEVERS: ChainLevers = {
   upperToElbow: vector3(0.11, 0.015, -0.01),
   foreToElbow: vector3(-0.13, 0.01, 0.01),

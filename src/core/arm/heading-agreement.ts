@@ -1,4 +1,5 @@
 import { RAD_PER_DEG, wrapAngle } from '../maths/angles.ts';
+import type { Vector3 } from '../maths/vector.ts';
 import {
   correctHeading,
   type HeadingBelief,
@@ -87,14 +88,15 @@ export function createAgreement(): HeadingAgreement {
   };
 }
 
-/** Adds one instant of joint-centre acceleration, horizontal parts in each sensor's earth frame, m/s^2. */
-export function addJointAcceleration(
-  state: HeadingAgreement,
-  ix: number,
-  iy: number,
-  jx: number,
-  jy: number,
-): void {
+/**
+ * Adds one instant of joint-centre acceleration.
+ * @param i, j as sensors i and j find it, each in its earth frame, m/s^2, shape (3); only the horizontal parts count
+ */
+export function addJointAcceleration(state: HeadingAgreement, i: Vector3, j: Vector3): void {
+  const ix = i[0]!,
+    iy = i[1]!;
+  const jx = j[0]!,
+    jy = j[1]!;
   state.sumSine += iy * jx - ix * jy;
   state.sumCosine += ix * jx + iy * jy;
   state.sumSquareI += ix * ix + iy * iy;

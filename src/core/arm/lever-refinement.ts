@@ -1,7 +1,7 @@
 import { solveSymmetric } from '../maths/solve-symmetric.ts';
 import { addScaled, cross, norm, type Vector3, vector3 } from '../maths/vector.ts';
 import type { TrackReading } from '../orientation/sensor-track.ts';
-import { jointForceInSensor } from './joint-acceleration.ts';
+import type { JointLevers } from './chain-levers.ts';
 
 /**
  * Where a joint lies as seen from the two sensors beside it, refined from motion: both must feel a specific
@@ -11,8 +11,8 @@ export interface LeverRefinement {
   /** From the sensor above the joint, and from the one below, to its centre; sensor frames, metres, shape (3). */
   readonly aboveM: Vector3;
   readonly belowM: Vector3;
-  /** As measured by tape, where the refinement started, shape (6). */
-  readonly taped: Float64Array;
+  /** As measured by tape, where the refinement started. */
+  readonly taped: JointLevers;
   /** What is known: inverse covariance, row-major (6, 6), 1/m^2. */
   readonly information: Float64Array;
   /** Since the last update: J'J and J'e, weighted. */
@@ -32,34 +32,37 @@ const CORRELATED_SAMPLES = 12;
 const FORCE_SD_MS2 = 0.5;
 const FORCE_SD_SHARE = 0.03;
 
-/** @param aboveM, belowM from tape, sensor frames, metres, shape (3) */
-export function createLeverRefinement(aboveM: Vector3, belowM: Vector3): LeverRefinement {
+/** Nothing known but the tape. */
+export function createLeverRefinement(taped: JointLevers): LeverRefinement {
   const information = new Float64Array(36);
   for (let i = 0; i < 6; i++) information[7 * i] = 1 / TAPE_SD_M ** 2;
   return {
-    aboveM: Float64Array.from(aboveM),
-    belowM: Float64Array.from(belowM),
-    taped: Float64Array.of(...aboveM, ...belowM),
+    aboveM: Float64Array.from(taped.aboveM),
+    belowM: Float64Array.from(taped.belowM),
+    taped,
     information,
     windowNormal: new Float64Array(36),
     windowGradient: new Float64Array(6),
   };
 }
 
-const forceAbove = vector3();
-const forceBelow = vector3();
 const swept = vector3();
 const jacobian = new Float64Array(6);
 
-/** Adds one instant without shock. Allocation-free. */
+/**
+ * Adds one instant without shock. Allocation-free.
+ * @param forceAbove, forceBelow specific force at the joint by the levers as they are, sensor frames, m/s^2, shape (3)
+ */
 export function addLeverEvidence(
   state: LeverRefinement,
   above: TrackReading,
   below: TrackReading,
+  forceAbove: Vector3,
+  forceBelow: Vector3,
 ): void {
   if (norm(above.gyr) + norm(below.gyr) < LEAST_RATE_RAD_S) return;
-  const sizeAbove = norm(jointForceInSensor(forceAbove, above, state.aboveM));
-  const sizeBelow = norm(jointForceInSensor(forceBelow, below, state.belowM));
+  const sizeAbove = norm(forceAbove);
+  const sizeBelow = norm(forceBelow);
   if (sizeAbove === 0 || sizeBelow === 0) return;
   fillGradient(0, 1 / sizeAbove, above, forceAbove);
   fillGradient(3, -1 / sizeBelow, below, forceBelow);
@@ -105,7 +108,7 @@ export function updateLevers(state: LeverRefinement): void {
     state.belowM[i] = state.belowM[i]! - step[3 + i]!;
   }
   if (offTape(state) > FURTHEST_M) {
-    const fresh = createLeverRefinement(state.taped.slice(0, 3), state.taped.slice(3));
+    const fresh = createLeverRefinement(state.taped);
     state.aboveM.set(fresh.aboveM);
     state.belowM.set(fresh.belowM);
     information.set(fresh.information);
@@ -114,7 +117,7 @@ export function updateLevers(state: LeverRefinement): void {
 
 /** How far the joint has moved away from where the tape had it, the larger of the two, metres. */
 function offTape({ aboveM, belowM, taped }: LeverRefinement): number {
-  const far = (lever: Vector3, at: number) =>
-    Math.hypot(lever[0]! - taped[at]!, lever[1]! - taped[at + 1]!, lever[2]! - taped[at + 2]!);
-  return Math.max(far(aboveM, 0), far(belowM, 3));
+  const far = (lever: Vector3, from: Vector3) =>
+    Math.hypot(lever[0]! - from[0]!, lever[1]! - from[1]!, lever[2]! - from[2]!);
+  return Math.max(far(aboveM, taped.aboveM), far(belowM, taped.belowM));
 }

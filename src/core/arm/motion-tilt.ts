@@ -1,3 +1,4 @@
+import { copy3 } from '../maths/columns.ts';
 import { multiply, type Quaternion, quaternion, rotate } from '../maths/quaternion.ts';
 import { addScaled, cross, turnAboutZ, type Vector3, vector3 } from '../maths/vector.ts';
 import {
@@ -9,6 +10,7 @@ import {
 import { SAMPLE_IN_SHOCK, type TrackReading } from '../orientation/sensor-track.ts';
 import { VQF_DEFAULTS } from '../orientation/vqf-filter.ts';
 import { GRID_STEP_US } from './arm-timeline.ts';
+import type { ChainLevers, JointLevers } from './chain-levers.ts';
 
 /**
  * What the arm's own motion does to the filter's idea of the vertical, and its removal.
@@ -24,20 +26,6 @@ export interface MotionTilt {
   readonly average: readonly [LowPassState, LowPassState, LowPassState];
   /** Velocity against the shoulder at the last instant, earth frames, m/s, three of shape (3); NaN: not known. */
   readonly velocityMS: readonly [Vector3, Vector3, Vector3];
-}
-
-/** From the sensor above a joint and the one below it to the joint, sensor frames, metres, shape (3). */
-interface JointLevers {
-  readonly aboveM: Vector3;
-  readonly belowM: Vector3;
-}
-
-/** Where the joints lie as seen from the sensors. */
-export interface ChainLevers {
-  /** From the upper arm's sensor, its frame, metres, shape (3). */
-  readonly toShoulderM: Vector3;
-  readonly elbow: JointLevers;
-  readonly wrist: JointLevers;
 }
 
 const STEP_S = GRID_STEP_US * 1e-6;
@@ -60,6 +48,7 @@ export function forgetMotion(state: MotionTilt, k: 0 | 1 | 2): void {
   state.velocityMS[k].fill(Number.NaN);
 }
 
+const AT_REST = vector3();
 const velocity = vector3();
 const part = vector3();
 const acceleration = vector3();
@@ -83,16 +72,18 @@ export function removeMotionTilt(
   levers: ChainLevers | null,
   turnRad: readonly [number, number],
 ): void {
-  for (const k of [0, 1, 2] as const) untilt(readings[k].qEarthFromSensor, state.average[k].out);
-  const [upper, fore, hand] = readings;
+  for (let k = 0; k < 3; k++) untilt(readings[k]!.qEarthFromSensor, state.average[k]!.out);
+  const upper = readings[0];
+  const fore = readings[1];
+  const hand = readings[2];
   // A chain with a link missing says nothing of what hangs below it.
   const isForeUnknown = isMissing[0] || isMissing[1];
-  velocity.fill(0);
+  copy3(velocity, 0, AT_REST);
   if (levers !== null) addPointVelocity(velocity, upper, levers.toShoulderM, -1);
   follow(state, 0, velocity, upper, isMissing[0]);
-  if (levers !== null) passJoint(velocity, upper, fore, levers.elbow, turnRad[0]);
+  if (levers !== null) passJoint(velocity, upper, fore, levers.elbow, turnRad, 0);
   follow(state, 1, velocity, fore, isForeUnknown);
-  if (levers !== null) passJoint(velocity, fore, hand, levers.wrist, turnRad[1]);
+  if (levers !== null) passJoint(velocity, fore, hand, levers.wrist, turnRad, 1);
   follow(state, 2, velocity, hand, isForeUnknown || isMissing[2]);
 }
 
@@ -102,10 +93,11 @@ function passJoint(
   above: TrackReading,
   below: TrackReading,
   { aboveM, belowM }: JointLevers,
-  turnRad: number,
+  turnRad: readonly [number, number],
+  joint: 0 | 1,
 ): void {
   addPointVelocity(out, above, aboveM, 1);
-  turnAboutZ(out, -turnRad);
+  turnAboutZ(out, -turnRad[joint]);
   addPointVelocity(out, below, belowM, -1);
 }
 
@@ -126,7 +118,7 @@ function follow(
     for (let i = 0; i < 3; i++) acceleration[i] = (now[i]! - before[i]!) / STEP_S;
     stepLowPass(COEFFICIENTS, state.average[k], acceleration);
   }
-  before.set(now);
+  copy3(before, 0, now);
 }
 
 /** Adds +- R (w x r). */

@@ -1,6 +1,7 @@
 import { conjugate, quaternion, rotate } from '../maths/quaternion.ts';
 import { addScaled, cross, dot, norm, turnAboutZ, type Vector3, vector3 } from '../maths/vector.ts';
 import type { TrackReading } from '../orientation/sensor-track.ts';
+import type { JointLevers } from './chain-levers.ts';
 import { jointSpecificForce, leverAcceleration } from './joint-acceleration.ts';
 import type { Mounting } from './mounting.ts';
 
@@ -56,22 +57,21 @@ const columns = [vector3(), vector3(), vector3(), vector3(), vector3()] as const
  * Adds one joint at one instant without shock, of 50 a second. Linear in the tilts: beyond some 45 degrees only their
  * direction is right.
  * @param joint 0 elbow, 1 wrist @param readings of all three sensors
- * @param leversM from the sensor above, and from the one below, to the joint, sensor frames, metres, shape (6)
+ * @param levers of that joint
  * @param mounting from both poses @param deltaRad turn of the lower sensor's earth frame onto the upper one's
  */
 export function addTiltEvidence(
   evidence: TiltEvidence,
   joint: 0 | 1,
   readings: readonly TrackReading[],
-  leversM: Float64Array,
+  levers: JointLevers,
   mounting: Mounting,
   deltaRad: number,
 ): void {
   const upper = readings[joint]!;
   const lower = readings[joint + 1]!;
   if (norm(upper.gyr) + norm(lower.gyr) < LEAST_RATE_RAD_S) return;
-  const upperM = leversM.subarray(0, 3);
-  const lowerM = leversM.subarray(3, 6);
+  const { aboveM: upperM, belowM: lowerM } = levers;
   jointSpecificForce(above, upper, upperM);
   turnAboutZ(jointSpecificForce(below, lower, lowerM), deltaRad);
   addScaled(difference, above, -1, below);

@@ -1,4 +1,4 @@
-import { fromRotationVector, multiply, quaternion, rotateComponents } from '../maths/quaternion.ts';
+import { fromRotationVector, multiply, quaternion, rotate } from '../maths/quaternion.ts';
 import { type Vector3, vector3 } from '../maths/vector.ts';
 import { type BenchRecording, durationS, type SampleSpan } from './bench-recording.ts';
 import { stillSpans } from './stillness.ts';
@@ -81,7 +81,10 @@ function addCarried(
   const step = last > middle ? 1 : -1;
   for (let i = middle; ; i += step) {
     const q = qMiddleFromSensor;
-    rotateComponents(force, q[0]!, q[1]!, q[2]!, q[3]!, accel.x[i]!, accel.y[i]!, accel.z[i]!);
+    force[0] = accel.x[i]!;
+    force[1] = accel.y[i]!;
+    force[2] = accel.z[i]!;
+    rotate(force, q, force);
     for (let k = 0; k < 3; k++) sum[k] = sum[k]! + force[k]!;
     if (i === last) return;
     const half = (timeS[i + step]! - timeS[i]!) / 2;

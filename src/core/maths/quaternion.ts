@@ -51,25 +51,26 @@ export function normaliseQuaternion(q: Quaternion): Quaternion {
 
 /** Rotated vector q v q*. @param out shape (3), may be v */
 export function rotate(out: Vector3, q: Quaternion, v: Vector3): Vector3 {
-  return rotateComponents(out, q[0]!, q[1]!, q[2]!, q[3]!, v[0]!, v[1]!, v[2]!);
+  return rotateByRow(out, q, 0, v);
 }
 
 /** Inversely rotated vector q* v q. @param out shape (3), may be v */
 export function rotateInverse(out: Vector3, q: Quaternion, v: Vector3): Vector3 {
-  return rotateComponents(out, q[0]!, -q[1]!, -q[2]!, -q[3]!, v[0]!, v[1]!, v[2]!);
+  return rotateByRow(out, conjugate(inverse, q), 0, v);
 }
 
-/** As {@link rotate} on loose numbers: hot loops over columns have no arrays to pass. */
-export function rotateComponents(
-  out: Vector3,
-  w: number,
-  x: number,
-  y: number,
-  z: number,
-  vx: number,
-  vy: number,
-  vz: number,
-): Vector3 {
+const inverse = quaternion();
+
+/** As {@link rotate} by one row of a column of quaternions. @param at where the row begins */
+export function rotateByRow(out: Vector3, column: Float64Array, at: number, v: Vector3): Vector3 {
+  // Loose numbers in place of the arrays would be boxed at each call that the compiler does not inline.
+  const w = column[at]!,
+    x = column[at + 1]!,
+    y = column[at + 2]!,
+    z = column[at + 3]!;
+  const vx = v[0]!,
+    vy = v[1]!,
+    vz = v[2]!;
   const tx = 2 * (y * vz - z * vy);
   const ty = 2 * (z * vx - x * vz);
   const tz = 2 * (x * vy - y * vx);

@@ -10,11 +10,10 @@ import {
 } from '../arm/arm-timeline.ts';
 import { addGyroTilt } from '../arm/gyro-tilt.ts';
 import { forgetTurn } from '../arm/heading-agreement.ts';
-import { type ChainLevers, forgetMotion, removeMotionTilt } from '../arm/motion-tilt.ts';
-import type { Mounting } from '../arm/mounting.ts';
+import { forgetMotion, removeMotionTilt } from '../arm/motion-tilt.ts';
 import { type ClockMap, hostTimeUs, tickAt } from '../clocks/clock-map.ts';
 import { rotate } from '../maths/quaternion.ts';
-import { norm, type Vector3, vector3 } from '../maths/vector.ts';
+import { norm, vector3 } from '../maths/vector.ts';
 import {
   BEYOND_TRACK,
   createReading,
@@ -25,7 +24,7 @@ import {
   type SensorTrack,
   TRACK_CAPACITY,
 } from '../orientation/sensor-track.ts';
-import type { ArmDimensions, ArmReadings, ArmState } from './arm-state.ts';
+import type { ArmReadings, ArmState } from './arm-state.ts';
 import { agreeHeadings } from './headings.ts';
 import { type ArmClocks, stepShake, updateLags } from './lag-alignment.ts';
 import type { PipelineParams } from './params.ts';
@@ -54,6 +53,7 @@ const orientations = readings.map((r) => r.qEarthFromSensor);
 /** The lags change with the clocks, slowly: ten times a second is enough, instants. */
 const LAGS_EVERY = 20;
 const implementRate = vector3();
+const turnRad: [number, number] = [0, 0];
 const isMissing: [boolean, boolean, boolean] = [false, false, false];
 
 /**
@@ -99,34 +99,16 @@ export function advanceArm(
   }
 }
 
-const chain: ChainLevers = {
-  toShoulderM: vector3(),
-  elbow: { aboveM: vector3(), belowM: vector3() },
-  wrist: { aboveM: vector3(), belowM: vector3() },
-};
-
-/** Takes what the swing itself did to the vertical off the orientations just read. */
-function uprightReadings(arm: ArmState): void {
-  const { mounting, motion, elbow, wrist } = arm;
-  const isKnown = mounting !== null && arm.zero.phase === 'zeroed';
-  if (isKnown) placeJoints(mounting, arm.dimensions);
-  const turns = [elbow.deltaRad, wrist.deltaRad] as const;
-  removeMotionTilt(motion, readings, isMissing, isKnown ? chain : null, turns);
-}
-
 /**
- * Joints where the tape has them: refined levers change during a set, and with them the vertical would, which looks
- * like a sensor that slips.
+ * Takes what the swing itself did to the vertical off the orientations just read, with the joints where the tape has
+ * them: refined levers change during a set, and with them the vertical would, which looks like a sensor that slips.
  */
-function placeJoints({ longAxis }: Mounting, { lengthsM, sensorFromJointM }: ArmDimensions): void {
-  const place = (out: Vector3, metres: number, k: 0 | 1 | 2) => {
-    for (let i = 0; i < 3; i++) out[i] = metres * longAxis[k][i]!;
-  };
-  place(chain.toShoulderM, -sensorFromJointM.upperArm, 0);
-  place(chain.elbow.aboveM, lengthsM.upperArm - sensorFromJointM.upperArm, 0);
-  place(chain.elbow.belowM, -sensorFromJointM.forearm, 1);
-  place(chain.wrist.aboveM, lengthsM.forearm - sensorFromJointM.forearm, 1);
-  place(chain.wrist.belowM, -sensorFromJointM.implement, 2);
+function uprightReadings(arm: ArmState): void {
+  const { motion, elbow, wrist } = arm;
+  turnRad[0] = elbow.deltaRad;
+  turnRad[1] = wrist.deltaRad;
+  const levers = arm.zero.phase === 'zeroed' ? arm.taped : null;
+  removeMotionTilt(motion, readings, isMissing, levers, turnRad);
 }
 
 /** By the turn of each sensor from the last instant to the one just appended. */
@@ -142,7 +124,8 @@ function followGyroTilts({ timeline, gyroTilts }: ArmState): void {
  * others'; that of the upper arm carries the court's heading.
  */
 function watchGaps(arm: ArmState): void {
-  for (const k of [0, 1, 2] as const) {
+  for (let i = 0; i < 3; i++) {
+    const k = i as 0 | 1 | 2;
     if (isMissing[k]) {
       arm.missingInstants[k]++;
       if (arm.missingInstants[k] > SPOILING_INSTANTS) {
@@ -190,7 +173,8 @@ function readInstant(
 ): number | null {
   const { nextUs } = arm.timeline;
   let flags = 0;
-  for (const k of [0, 1, 2] as const) {
+  for (let i = 0; i < 3; i++) {
+    const k = i as 0 | 1 | 2;
     const clock = clocks[k];
     const reading = readings[k]!;
     const from = readTrack(

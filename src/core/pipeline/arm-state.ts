@@ -1,4 +1,5 @@
 import { type ArmTimeline, createTimeline } from '../arm/arm-timeline.ts';
+import type { ChainLevers } from '../arm/chain-levers.ts';
 import { createGyroEvidence, type GyroEvidence } from '../arm/gyro-evidence.ts';
 import { createGyroTilt, type GyroTilt } from '../arm/gyro-tilt.ts';
 import { createAgreement, type HeadingAgreement } from '../arm/heading-agreement.ts';
@@ -74,7 +75,8 @@ export interface ArmState {
   zero: ZeroState;
   /** Long axes are known after the first hold, from the poses themselves once zeroed. */
   mounting: Mounting | null;
-  /** Elbow and wrist as seen from their sensors; null while the long axes are unknown. */
+  /** Joints as seen from the sensors, by tape and refined (elbow, wrist); null while the long axes are unknown. */
+  taped: ChainLevers | null;
   levers: readonly [LeverRefinement, LeverRefinement] | null;
   fit: FitWatch;
   /** Why a zero was lost that swings relied on, until the poses are asked for again; null when none was. */
@@ -114,6 +116,7 @@ export function createArmState({ lengthsM, sensorFromJointM }: ArmDimensions): A
     cursors: [0, 0, 0],
     zero: { phase: 'not-started', problem: null },
     mounting: null,
+    taped: null,
     levers: null,
     fit: createFitWatch(),
     misfit: null,

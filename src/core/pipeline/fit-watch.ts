@@ -32,8 +32,8 @@ const REST_LOOKS = REST_S / (FIT_EVIDENCE_EVERY * GRID_STEP_US * 1e-6);
  * known.
  */
 export function addFitEvidence(arm: ArmState, readings: ArmReadings): void {
-  const { mounting, levers, fit } = arm;
-  if (mounting === null || levers === null) return;
+  const { mounting, taped, fit } = arm;
+  if (mounting === null || taped === null) return;
   addIdentityEvidence(fit.identity, readings, mounting.longAxis, jointDistances(arm.dimensions));
   if (fit.hasFallen) forgetFall(fit, readings);
   if (mounting.qSegmentFromSensor === null || arm.timeline.nextUs < fit.trustedUs) return;
@@ -43,7 +43,14 @@ export function addFitEvidence(arm: ArmState, readings: ArmReadings): void {
   for (const joint of [0, 1] as const) {
     const { deltaRad, pDelta } = headings[joint];
     if (pDelta > KNOWN_HEADING_RAD ** 2) continue;
-    addTiltEvidence(fit.tilt, joint, readings, levers[joint].taped, mounting, deltaRad);
+    addTiltEvidence(
+      fit.tilt,
+      joint,
+      readings,
+      joint === 0 ? taped.elbow : taped.wrist,
+      mounting,
+      deltaRad,
+    );
   }
 }
 

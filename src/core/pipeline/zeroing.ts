@@ -1,4 +1,5 @@
 import { GRID_GAP, GRID_IN_SHOCK, GRID_STEP_US } from '../arm/arm-timeline.ts';
+import { leversByTape } from '../arm/chain-levers.ts';
 import {
   beginAnew,
   correctAgreement,
@@ -7,6 +8,7 @@ import {
 } from '../arm/heading-agreement.ts';
 import { resetHold, stepHold } from '../arm/hold-detector.ts';
 import { fitProblem, likeliestFit, misfitOf } from '../arm/identity-check.ts';
+import { createLeverRefinement } from '../arm/lever-refinement.ts';
 import {
   largestTurn,
   type Mounting,
@@ -45,8 +47,7 @@ export function requestZero(arm: ArmState): void {
 }
 
 function forgetPoses(arm: ArmState): void {
-  arm.mounting = null;
-  arm.levers = null;
+  placeSensors(arm, null);
   arm.holds.length = 0;
   arm.fit = createFitWatch();
   resetHold(arm.hold);
@@ -87,6 +88,15 @@ export function loseFit(
   arm.zero = { phase: 'not-started', problem };
 }
 
+/** With the long axes the joints are known as the tape has them. */
+function placeSensors(arm: ArmState, mounting: Mounting | null): void {
+  const { lengthsM, sensorFromJointM } = arm.dimensions;
+  const taped = mounting && leversByTape(mounting.longAxis, lengthsM, sensorFromJointM);
+  arm.mounting = mounting;
+  arm.taped = taped;
+  arm.levers = taped && [createLeverRefinement(taped.elbow), createLeverRefinement(taped.wrist)];
+}
+
 /** Looks for a pose at the instant just appended. @param flags of that instant */
 export function detectPoses(arm: ArmState, readings: ArmReadings, flags: number): void {
   if (arm.zero.phase === 'not-started') return;
@@ -103,8 +113,7 @@ export function detectPoses(arm: ArmState, readings: ArmReadings, flags: number)
 
 function takePlumb(arm: ArmState, gravity: readonly Vector3[]): void {
   arm.holds.push(gravity);
-  arm.mounting = mountingFromPlumb(gravity);
-  arm.levers = null;
+  placeSensors(arm, mountingFromPlumb(gravity));
   arm.fit = createFitWatch();
   beginAnew(arm.elbow);
   beginAnew(arm.wrist);
@@ -148,8 +157,7 @@ function hangAgain(arm: ArmState, gravity: readonly Vector3[]): void {
 }
 
 function startZeroed(arm: ArmState, readings: ArmReadings, mounting: Mounting): void {
-  arm.mounting = mounting;
-  arm.levers = null;
+  placeSensors(arm, mounting);
   arm.fit = createFitWatch();
   const [upper, fore, hand] = pointedHeadings(readings, mounting);
   setCourtHeading(arm, upper);

@@ -4,7 +4,7 @@ import {
   multiply,
   type Quaternion,
   quaternion,
-  rotateComponents,
+  rotate,
 } from '../maths/quaternion.ts';
 import { norm, type Vector3, vector3 } from '../maths/vector.ts';
 
@@ -35,6 +35,7 @@ export function segmentOrientation(
 }
 
 const q = quaternion();
+const along = vector3();
 const part = vector3();
 
 /**
@@ -49,7 +50,8 @@ export function reachVector(
   out.fill(0);
   for (let k = 0; k < SEGMENTS.length; k++) {
     segmentOrientation(q, channels, k);
-    rotateComponents(part, q[0]!, q[1]!, q[2]!, q[3]!, lengthsM[k]!, 0, 0);
+    along[0] = lengthsM[k]!;
+    rotate(part, q, along);
     for (let i = 0; i < 3; i++) out[i] = out[i]! + part[i]!;
   }
   return out;
@@ -76,8 +78,8 @@ export function pointOnSegment(
   for (let i = 0; i < 3; i++) out[i] = channels[SHOULDER_CHANNEL + i]!;
   for (let k = 0; k <= segment; k++) {
     segmentOrientation(q, channels, k);
-    if (k < segment) rotateComponents(part, q[0]!, q[1]!, q[2]!, q[3]!, lengthsM[k]!, 0, 0);
-    else rotateComponents(part, q[0]!, q[1]!, q[2]!, q[3]!, offset[0]!, offset[1]!, offset[2]!);
+    along[0] = lengthsM[k]!;
+    rotate(part, q, k < segment ? along : offset);
     for (let i = 0; i < 3; i++) out[i] = out[i]! + part[i]!;
   }
   return out;

@@ -7,7 +7,7 @@ import {
   reachVectorOf,
   type TiltUncertainty,
 } from '../arm/reach.ts';
-import { rotateComponents } from '../maths/quaternion.ts';
+import { rotateByRow } from '../maths/quaternion.ts';
 import { norm, turnAboutZ, vector3 } from '../maths/vector.ts';
 import type { SwingCut } from './swing-cut.ts';
 
@@ -76,9 +76,6 @@ export function segmentSeries(cut: SwingCut, frame: ArmFrame): SegmentSeries {
 
 /** Long axis of one segment in the court frame, into `direction`. */
 function directionAt(cut: SwingCut, row: number, k: number, frame: ArmFrame): void {
-  const at = ARM_ROW * row + 4 * k;
-  const { q } = cut;
-  const d = frame.mounting.longAxis[k]!;
-  rotateComponents(direction, q[at]!, q[at + 1]!, q[at + 2]!, q[at + 3]!, d[0]!, d[1]!, d[2]!);
+  rotateByRow(direction, cut.q, ARM_ROW * row + 4 * k, frame.mounting.longAxis[k]!);
   turnAboutZ(direction, frame.headingRad[k]!);
 }
