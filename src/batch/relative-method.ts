@@ -2,6 +2,7 @@ import {
   addJointAcceleration,
   createAgreement,
   type HeadingAgreement,
+  noteKnock,
   passTime,
   updateAgreement,
 } from '../core/arm/heading-agreement.ts';
@@ -50,7 +51,8 @@ export function accelerationMethod(
       const isKnock = isShocked && !wasShocked;
       wasShocked = isShocked;
       if (isKnock) close();
-      passTime(state, stepS, (norm(above.gyr) + norm(below.gyr)) * stepS, isKnock ? 1 : 0);
+      passTime(state, stepS, (norm(above.gyr) + norm(below.gyr)) * stepS);
+      if (isKnock) noteKnock(state);
       if (!isShocked) {
         jointSpecificForce(proximal, above, instant.leverAboveM);
         jointSpecificForce(distal, below, instant.leverBelowM);

@@ -5,6 +5,7 @@ import {
   createAgreement,
   type HeadingAgreement,
   noteHistory,
+  noteKnock,
   passTime,
   setAgreement,
   updateAgreement,
@@ -106,7 +107,7 @@ describe('updateAgreement', () => {
       const state = createAgreement();
       setAgreement(state, 0, 4 * RAD_PER_DEG);
       for (let swing = 1; swing <= 40; swing++) {
-        for (let n = 0; n < 6; n++) passTime(state, 1, 0.3, 0);
+        for (let n = 0; n < 6; n++) passTime(state, 1, 0.3);
         feedWindow(state, drift * 6 * swing, random, ORDINARY);
         updateAgreement(state);
         if (swing > 20) {
@@ -133,7 +134,8 @@ describe('updateAgreement', () => {
     const state = createAgreement();
     setAgreement(state, 0, 1 * RAD_PER_DEG);
     const truth = 3 * RAD_PER_DEG;
-    for (let n = 0; n < 6; n++) passTime(state, 1, 0.3, n === 0 ? 9 : 0); // nine knocks: SD 3 degrees
+    for (let n = 0; n < 6; n++) passTime(state, 1, 0.3);
+    for (let n = 0; n < 9; n++) noteKnock(state); // nine knocks: SD 3 degrees
     feedWindow(state, truth, random, NO_ERRORS);
     updateAgreement(state);
     // prior SD 3.2 degrees against a window of 1.3 to 2.5: at least 60 % of the jump at once
@@ -154,7 +156,9 @@ describe('updateAgreement', () => {
   it('starts every window afresh', () => {
     const state = createAgreement();
     feedWindow(state, 1, seededRandom(6), NO_ERRORS);
-    passTime(state, 3, 5, 2);
+    passTime(state, 3, 5);
+    noteKnock(state);
+    noteKnock(state);
     updateAgreement(state);
     expect(state).toMatchObject({
       sumSine: 0,
@@ -175,7 +179,7 @@ describe('updateAgreement', () => {
     const state = createAgreement();
     setAgreement(state, 0, 4 * RAD_PER_DEG);
     for (let n = 0; n < 3600; n++) {
-      passTime(state, 1, 0, 0);
+      passTime(state, 1, 0);
       updateAgreement(state);
     }
     feedWindow(state, 0.3, seededRandom(7), ORDINARY);
@@ -208,7 +212,7 @@ describe('correctAgreement', () => {
     const state = createAgreement();
     setAgreement(state, 0, 4 * RAD_PER_DEG);
     for (let swing = 0; swing < 20; swing++) {
-      passTime(state, 6, 2, 0);
+      passTime(state, 6, 2);
       feedWindow(state, 0, random, ORDINARY);
       updateAgreement(state);
     }
@@ -240,7 +244,8 @@ describe('the noise of a turn', () => {
     const state = createAgreement();
     setAgreement(state, 0.3, 4 * RAD_PER_DEG);
     for (let i = 0; i < 8; i++) {
-      passTime(state, 5, 0, 1); // turning is the same from swing to swing, so it would count as shared
+      passTime(state, 5, 0);
+      noteKnock(state); // turning is the same from swing to swing, so it would count as shared
       updateAgreement(state); // nothing was measured: only time passes
       const sd = (1 + (i % 3)) * RAD_PER_DEG;
       correctAgreement(state, 0.3, sd, noiseShare * sd);
@@ -273,7 +278,7 @@ describe('history', () => {
   };
   const rest = (state: HeadingAgreement, seconds: number) => {
     for (let s = 0; s < seconds; s++) {
-      passTime(state, 1, 0.01, 0);
+      passTime(state, 1, 0.01);
       updateAgreement(state);
     }
   };

@@ -14,7 +14,6 @@ export type GyroTilt = Float64Array;
 export const GYRO_ERRORS = 9;
 
 const KEPT = 1 - (GRID_STEP_US * 1e-6) / VQF_DEFAULTS.tauAccS;
-const added = new Float64Array(2 * GYRO_ERRORS);
 
 /** A vertical as the filter found it at rest. */
 export function createGyroTilt(): GyroTilt {
@@ -29,18 +28,47 @@ export function createGyroTilt(): GyroTilt {
  * Checked: tests/arm/gyro-tilt.test.ts against an integration with the faulty rates.
  */
 export function addGyroTilt(tilt: GyroTilt, q: Float64Array, from: number, to: number): void {
-  tiltOfTurn(q, from, to);
-  for (let i = 0; i < 2 * GYRO_ERRORS; i++) tilt[i] = KEPT * tilt[i]! + added[i]!;
+  fillHorizontal(q, to);
+  fillTurned(q, from, to);
+  const x = turned[0]!,
+    y = turned[1]!,
+    z = turned[2]!;
+  for (let n = 0, i = 0; n < 6; n++, i += 3) {
+    const r = horizontal[n]!;
+    tilt[i] = KEPT * tilt[i]! + r * x;
+    tilt[i + 1] = KEPT * tilt[i + 1]! + r * y;
+    tilt[i + 2] = KEPT * tilt[i + 2]! + r * z;
+  }
 }
 
 /** Back by one instant: undoes {@link addGyroTilt}. Source and Checked as there. */
 export function removeGyroTilt(tilt: GyroTilt, q: Float64Array, from: number, to: number): void {
-  tiltOfTurn(q, from, to);
-  for (let i = 0; i < added.length; i++) tilt[i] = (tilt[i]! - added[i]!) / KEPT;
+  fillHorizontal(q, to);
+  fillTurned(q, from, to);
+  for (let i = 0; i < 2 * GYRO_ERRORS; i++) {
+    tilt[i] = (tilt[i]! - horizontal[Math.floor(i / 3)]! * turned[i % 3]!) / KEPT;
+  }
 }
 
-/** R M (w dt) of one turn, into `added`: linear in it, since it is a few degrees. */
-function tiltOfTurn(q: Quaternion, from: number, to: number): void {
+// Scratch memory: the two horizontal rows of R, and w dt of one turn in the sensor frame.
+const horizontal = new Float64Array(6);
+const turned = new Float64Array(3);
+
+function fillHorizontal(q: Quaternion, at: number): void {
+  const w = q[at]!,
+    x = q[at + 1]!,
+    y = q[at + 2]!,
+    z = q[at + 3]!;
+  horizontal[0] = 1 - 2 * (y * y + z * z);
+  horizontal[1] = 2 * (x * y - w * z);
+  horizontal[2] = 2 * (x * z + w * y);
+  horizontal[3] = 2 * (x * y + w * z);
+  horizontal[4] = 1 - 2 * (x * x + z * z);
+  horizontal[5] = 2 * (y * z - w * x);
+}
+
+/** Linear in the turn, since it is a few degrees. */
+function fillTurned(q: Quaternion, from: number, to: number): void {
   const pw = q[from]!,
     px = q[from + 1]!,
     py = q[from + 2]!,
@@ -49,19 +77,7 @@ function tiltOfTurn(q: Quaternion, from: number, to: number): void {
     x = q[to + 1]!,
     y = q[to + 2]!,
     z = q[to + 3]!;
-  const turnedX = 2 * (pw * x - px * w - py * z + pz * y);
-  const turnedY = 2 * (pw * y + px * z - py * w - pz * x);
-  const turnedZ = 2 * (pw * z - px * y + py * x - pz * w);
-  setParts(0, 1 - 2 * (y * y + z * z), turnedX, turnedY, turnedZ);
-  setParts(3, 2 * (x * y - w * z), turnedX, turnedY, turnedZ);
-  setParts(6, 2 * (x * z + w * y), turnedX, turnedY, turnedZ);
-  setParts(GYRO_ERRORS, 2 * (x * y + w * z), turnedX, turnedY, turnedZ);
-  setParts(GYRO_ERRORS + 3, 1 - 2 * (x * x + z * z), turnedX, turnedY, turnedZ);
-  setParts(GYRO_ERRORS + 6, 2 * (y * z - w * x), turnedX, turnedY, turnedZ);
-}
-
-function setParts(at: number, r: number, x: number, y: number, z: number): void {
-  added[at] = r * x;
-  added[at + 1] = r * y;
-  added[at + 2] = r * z;
+  turned[0] = 2 * (pw * x - px * w - py * z + pz * y);
+  turned[1] = 2 * (pw * y + px * z - py * w - pz * x);
+  turned[2] = 2 * (pw * z - px * y + py * x - pz * w);
 }

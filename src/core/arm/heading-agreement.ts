@@ -104,16 +104,15 @@ export function addJointAcceleration(state: HeadingAgreement, i: Vector3, j: Vec
   state.samples++;
 }
 
-/** Lets time pass: `turnedRad` is what the two sensors turned together, `knocks` what they felt. */
-export function passTime(
-  state: HeadingAgreement,
-  stepS: number,
-  turnedRad: number,
-  knocks: number,
-): void {
+/** Lets time pass: `turnedRad` is what the two sensors turned together. */
+export function passTime(state: HeadingAgreement, stepS: number, turnedRad: number): void {
   state.elapsedS += stepS;
   state.turnedRad += turnedRad;
-  state.knocks += knocks;
+}
+
+/** Both sensors felt a knock. */
+export function noteKnock(state: HeadingAgreement): void {
+  state.knocks++;
 }
 
 /**

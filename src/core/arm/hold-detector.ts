@@ -1,5 +1,5 @@
 import { STANDARD_GRAVITY } from '../maths/angles.ts';
-import { norm, type Vector3, vector3 } from '../maths/vector.ts';
+import { dot, norm, type Vector3, vector3 } from '../maths/vector.ts';
 
 /** Finds holds: spells in which all three sensors are still. Plain data. */
 export interface HoldDetector {
@@ -80,7 +80,8 @@ function holdsOn(hold: HoldDetector, k: 0 | 1 | 2, { gyr, acc }: Felt): boolean 
 
 /** Whether one sensor is as still as in a hold. @param gyr rad/s @param acc m/s^2, sensor frame, shape (3) */
 export function isSensorStill(gyr: Vector3, acc: Vector3): boolean {
-  return norm(gyr) < STILL_RATE_RAD_S && Math.abs(norm(acc) - STANDARD_GRAVITY) < STILL_ACCEL_MS2;
+  if (dot(gyr, gyr) >= STILL_RATE_RAD_S ** 2) return false;
+  return Math.abs(norm(acc) - STANDARD_GRAVITY) < STILL_ACCEL_MS2;
 }
 
 function wander(acc: Vector3, mean: Vector3): number {

@@ -26,8 +26,8 @@ const TAPE_SD_M = 0.02;
 const FURTHEST_M = 0.06;
 /** Slow turning says nothing about levers, rad/s. */
 const LEAST_RATE_RAD_S = 4;
-/** Neighbouring instants at 200 Hz say much the same: this many count as one. */
-const CORRELATED_SAMPLES = 12;
+/** Neighbouring instants at 50 Hz say much the same: this many count as one. */
+const CORRELATED_SAMPLES = 3;
 /** Disagreement of the two sizes that noise, bias, scale and clocks explain: m/s^2, and share of the force. */
 const FORCE_SD_MS2 = 0.5;
 const FORCE_SD_SHARE = 0.03;
@@ -50,7 +50,7 @@ const swept = vector3();
 const jacobian = new Float64Array(6);
 
 /**
- * Adds one instant without shock. Allocation-free.
+ * Adds one instant without shock, of 50 a second. Allocation-free.
  * @param forceAbove, forceBelow specific force at the joint by the levers as they are, sensor frames, m/s^2, shape (3)
  */
 export function addLeverEvidence(

@@ -28,9 +28,9 @@ export interface MotionTilt {
   readonly velocityMS: readonly [Vector3, Vector3, Vector3];
 }
 
-const STEP_S = GRID_STEP_US * 1e-6;
+const RATE_HZ = 1e6 / GRID_STEP_US;
 /** The filter's own average, or this would not undo what that did. */
-const COEFFICIENTS = lowPassCoefficients(VQF_DEFAULTS.tauAccS, STEP_S);
+const COEFFICIENTS = lowPassCoefficients(VQF_DEFAULTS.tauAccS, 1 / RATE_HZ);
 const GRAVITY_MS2 = 9.81;
 
 /** An arm at rest. */
@@ -115,7 +115,7 @@ function follow(
     return;
   }
   if ((flags & SAMPLE_IN_SHOCK) === 0 && !Number.isNaN(before[0]!)) {
-    for (let i = 0; i < 3; i++) acceleration[i] = (now[i]! - before[i]!) / STEP_S;
+    for (let i = 0; i < 3; i++) acceleration[i] = RATE_HZ * (now[i]! - before[i]!);
     stepLowPass(COEFFICIENTS, state.average[k], acceleration);
   }
   copy3(before, 0, now);
@@ -137,10 +137,11 @@ function untilt(q: Quaternion, motion: Float64Array): void {
   const x = -motion[0]!;
   const y = -motion[1]!;
   const length = Math.sqrt(x * x + y * y + GRAVITY_MS2 * GRAVITY_MS2);
-  const w = Math.sqrt((GRAVITY_MS2 / length + 1) / 2);
-  qTilt[0] = w;
-  qTilt[1] = (0.5 * y) / (length * w);
-  qTilt[2] = (-0.5 * x) / (length * w);
+  const w = length + GRAVITY_MS2;
+  const scale = 1 / Math.sqrt(2 * length * w);
+  qTilt[0] = scale * w;
+  qTilt[1] = scale * y;
+  qTilt[2] = -scale * x;
   qTilt[3] = 0;
   multiply(q, qTilt, q);
 }

@@ -192,13 +192,37 @@ function openBucket(map: ClockMap, x: number, y: number): void {
   map.bucketEndX = (Math.floor(x / BUCKET_US) + 1) * BUCKET_US;
 }
 
+// Scratch memory: slots of the corners of the lower hull.
+const hull = new Int32Array(BUCKETS);
+
+/**
+ * The points a line from below can touch, into `hull`: few of hundreds.
+ * @returns how many @see Andrew 1979, doi 10.1016/0020-0190(79)90072-3 (monotone chain)
+ */
+function lowerHull({ buckets, bucketX, bucketY }: ClockMap): number {
+  let corners = 0;
+  for (let n = Math.max(0, buckets - BUCKETS); n < buckets; n++) {
+    const i = n % BUCKETS;
+    while (corners > 1) {
+      const a = hull[corners - 2]!;
+      const b = hull[corners - 1]!;
+      const rise = (bucketY[b]! - bucketY[a]!) * (bucketX[i]! - bucketX[a]!);
+      if (rise < (bucketY[i]! - bucketY[a]!) * (bucketX[b]! - bucketX[a]!)) break;
+      corners--;
+    }
+    hull[corners++] = i;
+  }
+  return corners;
+}
+
 function fit(map: ClockMap): void {
-  const count = Math.min(map.buckets, BUCKETS);
   const { bucketX, bucketY } = map;
+  const corners = lowerHull(map);
   const xMean = map.sumX / map.ringPackets;
   const height = (skew: number) => {
     let lowest = Number.POSITIVE_INFINITY;
-    for (let i = 0; i < count; i++) {
+    for (let n = 0; n < corners; n++) {
+      const i = hull[n]!;
       lowest = Math.min(lowest, bucketY[i]! - skew * (bucketX[i]! - xMean));
     }
     return lowest;

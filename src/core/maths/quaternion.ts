@@ -42,10 +42,11 @@ export function normaliseQuaternion(q: Quaternion): Quaternion {
   // not Math.hypot, which is several times slower: this runs at every sample
   const n = Math.sqrt(q[0]! * q[0]! + q[1]! * q[1]! + q[2]! * q[2]! + q[3]! * q[3]!);
   if (!(n > 0)) throw new RangeError('normaliseQuaternion: zero or NaN quaternion');
-  q[0] = q[0]! / n;
-  q[1] = q[1]! / n;
-  q[2] = q[2]! / n;
-  q[3] = q[3]! / n;
+  const scale = 1 / n;
+  q[0] = scale * q[0]!;
+  q[1] = scale * q[1]!;
+  q[2] = scale * q[2]!;
+  q[3] = scale * q[3]!;
   return q;
 }
 
@@ -80,15 +81,24 @@ export function rotateByRow(out: Vector3, column: Float64Array, at: number, v: V
   return out;
 }
 
+const SMALL_HALF_ANGLE = 0.1;
+
 /**
  * Exponential map: the rotation by |v| radians about v. Exact, also near zero.
  * @param out shape (4)
  */
 export function fromRotationVector(out: Quaternion, x: number, y: number, z: number): Quaternion {
-  const angle = Math.sqrt(x * x + y * y + z * z);
-  // sin(a/2)/a by its series where the quotient loses digits
-  const s = angle > 1e-4 ? Math.sin(angle / 2) / angle : 0.5 - (angle * angle) / 48;
-  out[0] = Math.cos(angle / 2);
+  const h = (x * x + y * y + z * z) / 4;
+  let s: number;
+  if (h < SMALL_HALF_ANGLE ** 2) {
+    // series of cos(a/2) and sin(a/2)/a to double precision: at every sample, and no quotient loses digits
+    out[0] = 1 - (1 / 2) * h * (1 - (1 / 12) * h * (1 - (1 / 30) * h * (1 - (1 / 56) * h)));
+    s = 0.5 * (1 - (1 / 6) * h * (1 - (1 / 20) * h * (1 - (1 / 42) * h * (1 - (1 / 72) * h))));
+  } else {
+    const half = Math.sqrt(h);
+    out[0] = Math.cos(half);
+    s = Math.sin(half) / (2 * half);
+  }
   out[1] = s * x;
   out[2] = s * y;
   out[3] = s * z;
@@ -116,23 +126,57 @@ export function quaternionAngle(p: Quaternion, q: Quaternion): number {
   return 2 * Math.atan2(Math.hypot(d[1]!, d[2]!, d[3]!), Math.abs(d[0]!));
 }
 
+/** Cosine of the angle in four dimensions above which two terms of the series of {@link slerp} leave less than 1e-13. */
+const NEAR = 0.9999;
+
 /**
  * Spherical linear interpolation along the shorter arc.
  * @param out shape (4), may be p or q  @param t 0 gives p, 1 gives q
- * Source: Shoemake 1985, SIGGRAPH 19(3):245.
+ * Source: Shoemake 1985, SIGGRAPH 19(3):245; near each other by the series of Eberly 2011, "A fast and accurate
+ * algorithm for computing SLERP", J Graphics Tools 15(3):161, doi 10.1080/2151237X.2011.610255.
  */
 export function slerp(out: Quaternion, p: Quaternion, q: Quaternion, t: number): Quaternion {
-  const c = p[0]! * q[0]! + p[1]! * q[1]! + p[2]! * q[2]! + p[3]! * q[3]!;
+  return slerpRows(out, p, 0, q, 0, t);
+}
+
+/** As {@link slerp} between one row each of two columns of quaternions. @param atP, atQ where the rows begin */
+export function slerpRows(
+  out: Quaternion,
+  p: Float64Array,
+  atP: number,
+  q: Float64Array,
+  atQ: number,
+  t: number,
+): Quaternion {
+  const pw = p[atP]!,
+    px = p[atP + 1]!,
+    py = p[atP + 2]!,
+    pz = p[atP + 3]!;
+  const qw = q[atQ]!,
+    qx = q[atQ + 1]!,
+    qy = q[atQ + 2]!,
+    qz = q[atQ + 3]!;
+  const c = pw * qw + px * qx + py * qy + pz * qz;
   const sign = c < 0 ? -1 : 1;
-  const angle = Math.acos(Math.min(1, Math.abs(c)));
-  const s = Math.sin(angle);
-  // below 1e-6 rad the arc is a straight line to double precision
-  const wp = s > 1e-6 ? Math.sin((1 - t) * angle) / s : 1 - t;
-  const wq = s > 1e-6 ? (sign * Math.sin(t * angle)) / s : sign * t;
-  out[0] = wp * p[0]! + wq * q[0]!;
-  out[1] = wp * p[1]! + wq * q[1]!;
-  out[2] = wp * p[2]! + wq * q[2]!;
-  out[3] = wp * p[3]! + wq * q[3]!;
+  const x = Math.min(1, Math.abs(c)) - 1;
+  let wp: number;
+  let wq: number;
+  if (x > NEAR - 1) {
+    // neighbouring samples, so at every sample: sin(t a) / sin(a) in powers of cos(a) - 1
+    const back = (1 - t) * (1 - t);
+    const forth = t * t;
+    wp = (1 - t) * (1 + (1 / 3) * (back - 1) * x * (1 + (1 / 10) * (back - 4) * x));
+    wq = sign * t * (1 + (1 / 3) * (forth - 1) * x * (1 + (1 / 10) * (forth - 4) * x));
+  } else {
+    const angle = Math.acos(x + 1);
+    const s = Math.sin(angle);
+    wp = Math.sin((1 - t) * angle) / s;
+    wq = (sign * Math.sin(t * angle)) / s;
+  }
+  out[0] = wp * pw + wq * qw;
+  out[1] = wp * px + wq * qx;
+  out[2] = wp * py + wq * qy;
+  out[3] = wp * pz + wq * qz;
   return normaliseQuaternion(out);
 }
 

@@ -76,11 +76,12 @@ export function stepLowPass(
     }
     return out;
   }
+  const { b0, b1, b2, a1, a2 } = c;
   for (let i = 0; i < channels; i++) {
     const xi = x[i]!;
-    const y = c.b0 * xi + s0[i]!;
-    s0[i] = c.b1 * xi - c.a1 * y + s1[i]!;
-    s1[i] = c.b2 * xi - c.a2 * y;
+    const y = b0 * xi + s0[i]!;
+    s0[i] = b1 * xi - a1 * y + s1[i]!;
+    s1[i] = b2 * xi - a2 * y;
     out[i] = y;
   }
   return out;

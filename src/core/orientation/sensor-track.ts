@@ -1,5 +1,5 @@
 import { copy3, copy4 } from '../maths/columns.ts';
-import { type Quaternion, quaternion, slerp } from '../maths/quaternion.ts';
+import { type Quaternion, quaternion, slerpRows } from '../maths/quaternion.ts';
 import { type Vector3, vector3 } from '../maths/vector.ts';
 import {
   createFilter,
@@ -23,6 +23,8 @@ export const SAMPLE_BEFORE_SHOCK = 8;
 export interface SensorTrack {
   readonly filter: OrientationFilter;
   readonly intervalS: number;
+  /** Below this no jerk is a knock, m/s^2. */
+  readonly leastKnockJerk: number;
   /** Samples taken in ever. */
   count: number;
   /** Unwrapped ticks, shape (capacity). */
@@ -67,6 +69,7 @@ export function createTrack(method: FilterMethod, intervalS: number): SensorTrac
   return {
     filter: createFilter(method, intervalS),
     intervalS,
+    leastKnockJerk: KNOCK_JERK_MS2 * Math.sqrt(intervalS / KNOCK_JERK_INTERVAL_S),
     count: 0,
     tick: new Float64Array(TRACK_CAPACITY),
     gyr: new Float64Array(3 * TRACK_CAPACITY),
@@ -142,15 +145,23 @@ function updateShock(track: SensorTrack, dtS: number): boolean {
   track.shockLeftS = Math.max(0, track.shockLeftS - dtS);
   if (track.unbroken < 3) return false;
   const jerk = accelJerk(track, track.count);
-  const least = KNOCK_JERK_MS2 * Math.sqrt(track.intervalS / KNOCK_JERK_INTERVAL_S);
   track.ringing = track.shockLeftS > 0 ? track.ringing * Math.exp(-dtS / RINGING_TAU_S) : 0;
   const isKnock =
-    jerk > Math.max(least, KNOCK_FACTOR * track.usualJerk, HARDER_FACTOR * track.ringing);
+    jerk >
+    Math.max(track.leastKnockJerk, KNOCK_FACTOR * track.usualJerk, HARDER_FACTOR * track.ringing);
   if (isKnock) track.shockLeftS = SHOCK_S;
   // Only a knock rings: a mild first sample of it must not hide the next.
   if (track.shockLeftS > 0) track.ringing = Math.max(track.ringing, jerk);
   else track.usualJerk += (jerk - track.usualJerk) * Math.min(1, dtS / USUAL_TAU_S);
   return isKnock;
+}
+
+/** Between rows a and b of a column. */
+function mix3(out: Vector3, column: Float64Array, a: number, b: number, u: number): void {
+  const v = 1 - u;
+  out[0] = v * column[3 * a]! + u * column[3 * b]!;
+  out[1] = v * column[3 * a + 1]! + u * column[3 * b + 1]!;
+  out[2] = v * column[3 * a + 2]! + u * column[3 * b + 2]!;
 }
 
 /** A sensor's signals at one instant between two samples. */
@@ -187,9 +198,6 @@ export function slotOfSample(sample: number): number {
 export const BEYOND_TRACK = -1;
 export const BEFORE_TRACK = -2;
 
-const q0 = quaternion();
-const q1 = quaternion();
-
 /**
  * Reads a track between samples: orientation by slerp, the rest linearly, angular acceleration from
  * central differences over two samples on either side.
@@ -218,26 +226,20 @@ export function readTrack(
   const u = (tick - track.tick[a]!) / spacing;
   const before = (k - 1) & MASK;
   const after = (k + 2) & MASK;
-  const toSeconds = 1 / tickHz;
-  const spanA = (track.tick[b]! - track.tick[before]!) * toSeconds;
-  const spanB = (track.tick[after]! - track.tick[a]!) * toSeconds;
+  mix3(out.gyr, track.gyr, a, b, u);
+  mix3(out.acc, track.acc, a, b, u);
+  const { gyr } = track;
+  const rateA = ((1 - u) * tickHz) / (track.tick[b]! - track.tick[before]!);
+  const rateB = (u * tickHz) / (track.tick[after]! - track.tick[a]!);
   for (let i = 0; i < 3; i++) {
-    const ga = track.gyr[3 * a + i]!;
-    const gb = track.gyr[3 * b + i]!;
-    out.gyr[i] = ga + u * (gb - ga);
-    out.acc[i] = track.acc[3 * a + i]! + u * (track.acc[3 * b + i]! - track.acc[3 * a + i]!);
-    const rateA = (gb - track.gyr[3 * before + i]!) / spanA;
-    const rateB = (track.gyr[3 * after + i]! - ga) / spanB;
-    out.gyrRate[i] = rateA + u * (rateB - rateA);
+    out.gyrRate[i] =
+      rateA * (gyr[3 * b + i]! - gyr[3 * before + i]!) +
+      rateB * (gyr[3 * after + i]! - gyr[3 * a + i]!);
   }
-  for (let i = 0; i < 4; i++) {
-    q0[i] = track.q[4 * a + i]!;
-    q1[i] = track.q[4 * b + i]!;
-  }
-  slerp(out.qEarthFromSensor, q0, q1, u);
+  slerpRows(out.qEarthFromSensor, track.q, 4 * a, track.q, 4 * b, u);
   // A gap before sample `a` is no gap between `a` and `b`.
   out.flags = (track.flags[a]! & ~SAMPLE_AFTER_GAP) | track.flags[b]!;
   if ((track.flags[after]! & SAMPLE_IN_SHOCK) !== 0) out.flags |= SAMPLE_BEFORE_SHOCK;
-  out.spacingS = spacing * toSeconds;
+  out.spacingS = spacing / tickHz;
   return k;
 }

@@ -1,6 +1,7 @@
 import {
   ARM_ROW,
   appendInstant,
+  GRID_CAPACITY,
   GRID_CLIPPED,
   GRID_GAP,
   GRID_IN_SHOCK,
@@ -70,20 +71,17 @@ export function advanceArm(
   if (!u?.clock || !f?.clock || !m?.clock || !u.track || !f.track || !m.track) return;
   const clocks: ArmClocks = [u.clock, f.clock, m.clock];
   const tracks = [u.track, f.track, m.track];
-  const patienceUs = intakes.map(
-    ({ info }) => SILENCE_US + (info === null ? 0 : longestWaitS(info) * 1e6),
-  );
-  const newestUs = Math.max(...intakes.map((intake) => intake.lastArrivalUs));
   if (Number.isNaN(arm.timeline.nextUs)) {
     if (tracks.some((track) => track.count < 4)) return;
     const firstUs = Math.max(...tracks.map((track, k) => oldestUs(track, clocks[k]!)));
     arm.timeline.nextUs = Math.ceil(firstUs / GRID_STEP_US) * GRID_STEP_US;
   }
-  const givenUpUs = (k: number): number => newestUs - patienceUs[k]!;
   for (;;) {
     if (arm.timeline.count % LAGS_EVERY === 0) updateLags(arm.lags, clocks);
-    leapOverSilence(arm, tracks, clocks, givenUpUs);
-    const flags = readInstant(arm, tracks, clocks, givenUpUs);
+    if (arm.silentInstants >= GRID_CAPACITY) {
+      leapOverSilence(arm, tracks, clocks, (k) => givenUpUs(intakes, k));
+    }
+    const flags = readInstant(arm, tracks, clocks, intakes);
     if (flags === null) return;
     const isSilent = isMissing[0] && isMissing[1] && isMissing[2];
     arm.silentInstants = isSilent ? arm.silentInstants + 1 : 0;
@@ -161,15 +159,20 @@ function oldestUs(track: SensorTrack, clock: ClockMap): number {
   return hostTimeUs(clock, track.tick[oldest & (TRACK_CAPACITY - 1)]!);
 }
 
-/**
- * Reads all sensors at the next instant; null while one may still deliver it.
- * @param givenUpUs host time up to which sensor k is not waited for any more
- */
+/** Host time up to which sensor k is not waited for any more. */
+function givenUpUs(intakes: readonly SensorIntake[], k: number): number {
+  const [u, f, m] = intakes;
+  const newestUs = Math.max(u!.lastArrivalUs, f!.lastArrivalUs, m!.lastArrivalUs);
+  const { info } = intakes[k]!;
+  return newestUs - SILENCE_US - (info === null ? 0 : longestWaitS(info) * 1e6);
+}
+
+/** Reads all sensors at the next instant; null while one may still deliver it. */
 function readInstant(
   arm: ArmState,
   tracks: readonly SensorTrack[],
   clocks: ArmClocks,
-  givenUpUs: (k: number) => number,
+  intakes: readonly SensorIntake[],
 ): number | null {
   const { nextUs } = arm.timeline;
   let flags = 0;
@@ -187,7 +190,7 @@ function readInstant(
     isMissing[k] = from < 0 || reading.spacingS > LONGEST_INTERPOLATION_S;
     if (isMissing[k]) flags |= GRID_GAP;
     if (from < 0) {
-      if (from === BEYOND_TRACK && nextUs > givenUpUs(k)) return null;
+      if (from === BEYOND_TRACK && nextUs > givenUpUs(intakes, k)) return null;
       continue;
     }
     arm.cursors[k] = from;

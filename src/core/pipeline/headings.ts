@@ -1,6 +1,17 @@
-import { GRID_GAP, GRID_IN_SHOCK, GRID_STEP_US, noteJointForce } from '../arm/arm-timeline.ts';
+import {
+  GRID_GAP,
+  GRID_IN_SHOCK,
+  GRID_STEP_US,
+  noteJointForce,
+  slotOf,
+} from '../arm/arm-timeline.ts';
 import { addGyroEvidence } from '../arm/gyro-evidence.ts';
-import { addJointAcceleration, passTime, updateAgreement } from '../arm/heading-agreement.ts';
+import {
+  addJointAcceleration,
+  noteKnock,
+  passTime,
+  updateAgreement,
+} from '../arm/heading-agreement.ts';
 import { jointForceInSensor } from '../arm/joint-acceleration.ts';
 import { addLeverEvidence, type LeverRefinement, updateLevers } from '../arm/lever-refinement.ts';
 import { rotate } from '../maths/quaternion.ts';
@@ -14,9 +25,12 @@ import type { ArmReadings, ArmState } from './arm-state.ts';
 import { addFitEvidence, FIT_EVIDENCE_EVERY } from './fit-watch.ts';
 import type { PipelineParams } from './params.ts';
 
-/** What the gyroscopes' errors are shows while the arm is fast, both sensors of a joint together, at 50 instants a second. */
+/** What the gyroscopes' errors are shows while the arm is fast, both sensors of a joint together. */
 const FAST_RAD_S = 6;
-const GYRO_EVIDENCE_EVERY = 4;
+/** Levers and gyroscopes are asked at 50 instants a second: those in between say much the same. */
+const EVIDENCE_EVERY = 4;
+/** Both sensors of a joint together: what turns slower is moved by nothing that tells their headings apart. */
+const STILL_RAD_S = 0.5;
 const STEP_S = GRID_STEP_US * 1e-6;
 /** Windows of heading agreement between contacts, seconds. */
 const WINDOW_S = 1;
@@ -40,13 +54,15 @@ export function agreeHeadings(
 ): void {
   const { levers } = arm;
   const shocked = (flags & GRID_IN_SHOCK) !== 0;
-  const knocks = shocked && !arm.inShock ? 1 : 0;
+  const isKnock = shocked && !arm.inShock;
   arm.inShock = shocked;
   if (levers === null || !params.headingAgreement) return;
   const closing = isFelt(readings[0]) || isFelt(readings[1]) || isFelt(readings[2]);
   const isReadable = !closing && arm.timeline.nextUs >= arm.settledUs;
   const isWhole = isReadable && (flags & GRID_GAP) === 0;
   if (isWhole && arm.timeline.count % FIT_EVIDENCE_EVERY === 0) addFitEvidence(arm, readings);
+  const { turnRateRadS } = arm.timeline;
+  const row = 3 * slotOf(arm.timeline.count - 1);
   for (let k = 0; k < 2; k++) {
     const joint = k as 0 | 1;
     const state = joint === 0 ? arm.elbow : arm.wrist;
@@ -54,12 +70,14 @@ export function agreeHeadings(
     const below = readings[(joint + 1) as 1 | 2];
     const noAbove = isMissing[joint];
     const noBelow = isMissing[joint + 1];
-    const rateRadS = (noAbove ? 0 : norm(above.gyr)) + (noBelow ? 0 : norm(below.gyr));
-    passTime(state, STEP_S, rateRadS * STEP_S, knocks);
-    if (isReadable && !noAbove && !noBelow) {
+    const rateRadS =
+      (noAbove ? 0 : turnRateRadS[row + k]!) + (noBelow ? 0 : turnRateRadS[row + k + 1]!);
+    passTime(state, STEP_S, rateRadS * STEP_S);
+    if (isKnock) noteKnock(state);
+    if (isReadable && !noAbove && !noBelow && rateRadS > STILL_RAD_S) {
       addForces(arm, joint, levers[joint], above, below, params.leverRefinement);
     }
-    if (state.elapsedS >= WINDOW_S && knocks === 0) updateAgreement(state);
+    if (state.elapsedS >= WINDOW_S && !isKnock) updateAgreement(state);
   }
 }
 
@@ -80,12 +98,14 @@ function addForces(
   const { timeline, fit, gyroEvidence, gyroTilts } = arm;
   jointForceInSensor(forceAbove, above, lever.aboveM);
   jointForceInSensor(forceBelow, below, lever.belowM);
-  if (isRefined) addLeverEvidence(lever, above, below, forceAbove, forceBelow);
   rotate(proximal, above.qEarthFromSensor, forceAbove);
   rotate(distal, below.qEarthFromSensor, forceBelow);
-  const isHeard = timeline.count % GYRO_EVIDENCE_EVERY === 0 && !fit.hasFallen;
-  if (isHeard && norm(above.gyr) + norm(below.gyr) > FAST_RAD_S) {
-    addGyroEvidence(gyroEvidence, joint, proximal, distal, gyroTilts);
+  if (timeline.count % EVIDENCE_EVERY === 0) {
+    if (isRefined) addLeverEvidence(lever, above, below, forceAbove, forceBelow);
+    const isFast = norm(above.gyr) + norm(below.gyr) > FAST_RAD_S;
+    if (isFast && !fit.hasFallen) {
+      addGyroEvidence(gyroEvidence, joint, proximal, distal, gyroTilts);
+    }
   }
   addJointAcceleration(joint === 0 ? arm.elbow : arm.wrist, proximal, distal);
   noteJointForce(timeline, joint, norm(proximal), norm(distal));

@@ -85,21 +85,27 @@ export function updateLags(lags: Lags, clocks: ArmClocks): void {
   lags.appliedUs[2] = lags.appliedUs[1] + lagUs(lags.wrist, fore, implement);
 }
 
+// Scratch memory.
+const sorted = new Float64Array(REMEMBERED);
+
 /**
  * Median lag of the pairs under the present maps, shrunk where it is no larger than its own error: a pair of
  * long ago says little while the maps' slopes are uncertain, and two alike radios have no lag to correct.
  * Source of the shrinking: positive-part James & Stein 1961, for one number.
  */
 function lagUs(anchors: readonly Anchor[], above: ClockMap, below: ClockMap): number {
-  if (anchors.length < FEWEST) return 0;
-  const sorted = anchors
-    .map((pair) => hostTimeUs(below, pair.belowTick) - hostTimeUs(above, pair.aboveTick))
-    .sort((a, b) => a - b);
-  const middle = sorted.length >> 1;
-  const median =
-    sorted.length % 2 === 1 ? sorted[middle]! : (sorted[middle - 1]! + sorted[middle]!) / 2;
-  const meanAgeS =
-    anchors.reduce((sum, pair) => sum + clockAgeS(above, pair.aboveTick), 0) / anchors.length;
+  const { length } = anchors;
+  if (length < FEWEST) return 0;
+  let ageS = 0;
+  for (let i = 0; i < length; i++) {
+    const { aboveTick, belowTick } = anchors[i]!;
+    sorted[i] = hostTimeUs(below, belowTick) - hostTimeUs(above, aboveTick);
+    ageS += clockAgeS(above, aboveTick);
+  }
+  sorted.fill(Number.POSITIVE_INFINITY, length).sort();
+  const middle = length >> 1;
+  const median = length % 2 === 1 ? sorted[middle]! : (sorted[middle - 1]! + sorted[middle]!) / 2;
+  const meanAgeS = ageS / length;
   const slope = Math.hypot(slopeUncertainty(above), slopeUncertainty(below));
   const errorUs = Math.hypot(LAG_SD_US, slope * meanAgeS * 1e6);
   return median * Math.max(0, 1 - (errorUs / median) ** 2 || 0);
@@ -184,8 +190,12 @@ export function alignBySwing(
 
 function swingLag(timeline: ArmTimeline, contactUs: number, joint: 0 | 1): Lag | null {
   let last = instantAt(timeline, contactUs);
-  const first = Math.max(oldestInstant(timeline), last - SWING_US / GRID_STEP_US);
+  let first = Math.max(oldestInstant(timeline), last - SWING_US / GRID_STEP_US);
   while (last > first && (timeline.flags[slotOf(last)]! & GRID_IN_SHOCK) !== 0) last--;
+  // Before that the arm was still, or something is missing.
+  for (let n = last - 1; n >= first; n--) {
+    if (Number.isNaN(timeline.jointForceMS2[4 * slotOf(n) + 2 * joint]!)) first = n + 1;
+  }
   const length = last - first;
   if (length < 4 * MOST_STEPS + 4) return null;
   const above = new Float64Array(length);

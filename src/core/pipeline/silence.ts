@@ -1,11 +1,11 @@
-import { GRID_CAPACITY, GRID_STEP_US } from '../arm/arm-timeline.ts';
+import { GRID_STEP_US } from '../arm/arm-timeline.ts';
 import { hostTimeUs, tickAt } from '../clocks/clock-map.ts';
 import { type SensorTrack, slotOfSample } from '../orientation/sensor-track.ts';
 import type { ArmState } from './arm-state.ts';
 import type { ArmClocks } from './lag-alignment.ts';
 
 /**
- * Leaps over a silence of all sensors, once the timeline holds nothing else any more: an hour's pause, or one absurd time
+ * Leaps over a silence of all sensors, for when the timeline holds nothing else any more: an hour's pause, or one absurd time
  * in a damaged file, would otherwise cost seconds to minutes of walking through nothing.
  * @param givenUpUs host time up to which sensor k is not waited for any more
  */
@@ -15,7 +15,6 @@ export function leapOverSilence(
   clocks: ArmClocks,
   givenUpUs: (k: number) => number,
 ): void {
-  if (arm.silentInstants < GRID_CAPACITY) return;
   const { nextUs } = arm.timeline;
   const heardUs = ([0, 1, 2] as const).map((k) => {
     const lagUs = arm.lags.appliedUs[k];
