@@ -5,6 +5,7 @@ import {
   readFileSync,
   renameSync,
   rmSync,
+  truncateSync,
   writeFileSync,
 } from 'node:fs';
 import { join } from 'node:path';
@@ -149,16 +150,17 @@ export class BatchOutput {
   #readDone(): (DoneLine & { part: number })[] {
     const path = join(this.#folder, DONE);
     if (!existsSync(path)) return [];
-    return readFileSync(path, 'utf8')
-      .split('\n')
-      .flatMap((line) => {
-        try {
-          return line === '' ? [] : [JSON.parse(line) as DoneLine & { part: number }];
-        } catch {
-          // cut off by a crash: that file is read again
-          return [];
-        }
-      });
+    const text = readFileSync(path, 'utf8');
+    // A line cut off by a crash would swallow the next one: it goes, and its file is read again.
+    const whole = text.slice(0, text.lastIndexOf('\n') + 1);
+    if (whole.length < text.length) truncateSync(path, Buffer.byteLength(whole));
+    return whole.split('\n').flatMap((line) => {
+      try {
+        return line === '' ? [] : [JSON.parse(line) as DoneLine & { part: number }];
+      } catch {
+        return [];
+      }
+    });
   }
 }
 

@@ -14,6 +14,7 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { gzipSync } from 'node:zlib';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { analyse } from '../../src/batch/analyse-command.ts';
 import { createPipeline, stepPipeline } from '../../src/core/pipeline/pipeline.ts';
 import { reviewPipeline } from '../../src/core/pipeline/review.ts';
 import type { SetDescription } from '../../src/core/recording/set-description.ts';
@@ -34,9 +35,22 @@ function saveSet(name: string, change: Partial<SetDescription>): void {
   writeFileSync(join(input, name), name.endsWith('.gz') ? gzipSync(bytes) : bytes);
 }
 
-function analyse(...args: string[]) {
+/** As npm runs it. */
+function run(...args: string[]) {
   const command = ['--import', 'tsx', 'src/batch/analyse.ts', ...args, '--resamples', '50'];
   return spawnSync(process.execPath, command, { cwd: repository, encoding: 'utf8' });
+}
+
+/** With one process for all files: the first run here has one for each core. */
+const runAlone = (...args: string[]) => run(...args, '--workers', '1');
+
+/** Exit code and messages, without a process of its own. */
+async function asked(...args: string[]): Promise<[number, string]> {
+  let messages = '';
+  const error = (line: string) => {
+    messages += line;
+  };
+  return [await analyse(args, { out: () => {}, error }), messages];
 }
 
 beforeAll(() => {
@@ -62,7 +76,7 @@ const parquet = (kind: 'sets' | 'swings') => `'${join(output, kind)}/*.parquet'`
 
 describe('analysing a folder', { timeout: 120_000 }, () => {
   it('gives a row per swing and per set, passes over what is bad, and says so', async () => {
-    const result = analyse(input, '--out', output);
+    const result = run(input, '--out', output);
     expect(result.status).toBe(1);
     expect(result.stdout).toContain('4 files analysed; 1 could not be used');
     expect(result.stderr).toMatch(/bad\.mcap: This is not a set file/);
@@ -82,7 +96,7 @@ describe('analysing a folder', { timeout: 120_000 }, () => {
   });
 
   it('started again, reads nothing twice', async () => {
-    const again = analyse(input, '--out', output);
+    const again = runAlone(input, '--out', output);
     expect(again.stdout).toContain('0 files analysed, 4 analysed before; 1 could not be used');
     expect(again.status).toBe(1);
     expect(await rowsOf(`select count(*)::int from ${parquet('swings')}`)).toEqual([[9]]);
@@ -99,25 +113,28 @@ describe('analysing a folder', { timeout: 120_000 }, () => {
     mkdirSync(join(output, 'sets'));
     writeFileSync(join(output, 'sets', 'part-00001.parquet'), 'half');
     appendFileSync(done, `${lines[0]!.slice(0, 20)}`);
-    const result = analyse(input, '--out', output);
+    const result = runAlone(input, '--out', output);
     expect(result.stdout).toContain('4 files analysed; 1 could not be used');
     expect(await rowsOf(`select count(*)::int from ${parquet('sets')}`)).toEqual([[3]]);
+    // nor did what was half written swallow the line of the file that came next
+    const again = runAlone(input, '--out', output);
+    expect(again.stdout).toContain('0 files analysed, 4 analysed before; 1 could not be used');
   });
 
   it('does not mix rows of an older state of a file, or made otherwise, with new ones', () => {
-    const other = analyse(input, '--out', output, '--format', 'csv');
+    const other = runAlone(input, '--out', output, '--format', 'csv');
     expect(other.status).toBe(1);
     expect(other.stderr).toMatch(/made with other settings.*--fresh/);
     utimesSync(join(input, 'a.mcap'), 1, 1);
-    const touched = analyse(input, '--out', output);
+    const touched = runAlone(input, '--out', output);
     expect(touched.stderr).toMatch(/a\.mcap in .* are of an earlier state/);
   });
 
   it('writes CSV and JSON with the same rows', async () => {
-    expect(analyse(input, '--out', output, '--format', 'csv', '--fresh').status).toBe(1);
+    expect(runAlone(input, '--out', output, '--format', 'csv', '--fresh').status).toBe(1);
     const csv = join(output, 'swings', 'part-00001.csv');
     const rows = await rowsOf(`select count(*)::int, sum(reach_m) from read_csv('${csv}')`);
-    expect(analyse(input, '--out', output, '--format', 'json', '--fresh').status).toBe(1);
+    expect(runAlone(input, '--out', output, '--format', 'json', '--fresh').status).toBe(1);
     expect(readdirSync(join(output, 'swings'))).toEqual(['part-00001.jsonl']);
     const json = readFileSync(join(output, 'swings', 'part-00001.jsonl'), 'utf8')
       .trimEnd()
@@ -131,12 +148,24 @@ describe('analysing a folder', { timeout: 120_000 }, () => {
     expect(readFileSync(join(output, 'columns.csv'), 'utf8')).toMatch(/swing,reach_m,number,m,/);
   });
 
-  it('says what is wrong with the question', () => {
-    expect(analyse(input, '--out', output, '--format', 'xlsx').status).toBe(2);
-    expect(analyse(input, '--out', output, '--workers', '0').status).toBe(2);
-    expect(analyse(join(folder, 'nowhere'), '--out', output).stderr).toMatch(/does not exist/);
+  it('says what is wrong with the question', async () => {
+    expect(await asked(input, '--out', output, '--format', 'xlsx')).toEqual([
+      2,
+      expect.stringContaining('--format must be one of'),
+    ]);
+    expect(await asked(input, '--out', output, '--workers', '0')).toEqual([
+      2,
+      expect.stringContaining('--workers must be'),
+    ]);
+    expect(await asked(join(folder, 'nowhere'), '--out', output)).toEqual([
+      1,
+      expect.stringContaining('does not exist'),
+    ]);
     const empty = join(folder, 'empty');
     mkdirSync(empty);
-    expect(analyse(empty, '--out', output).stderr).toMatch(/There is no set file/);
+    expect(await asked(empty, '--out', output)).toEqual([
+      1,
+      expect.stringContaining('There is no set file'),
+    ]);
   });
 });

@@ -5,6 +5,7 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { gzipSync } from 'node:zlib';
 import { afterAll, describe, expect, it } from 'vitest';
+import { analyse } from '../../src/batch/analyse-command.ts';
 import type { LiveView } from '../../src/core/pipeline/outputs.ts';
 import { createPipeline, stepPipeline } from '../../src/core/pipeline/pipeline.ts';
 import { reviewPipeline } from '../../src/core/pipeline/review.ts';
@@ -20,9 +21,24 @@ afterAll(() => rmSync(folder, { recursive: true }));
 
 const repository = fileURLToPath(new URL('../..', import.meta.url));
 
-function analyse(...args: string[]) {
+/** As npm runs it. */
+function run(...args: string[]) {
   const command = ['--import', 'tsx', 'src/batch/analyse.ts', ...args];
   return spawnSync(process.execPath, command, { cwd: repository, encoding: 'utf8' });
+}
+
+/** The same without a process of its own. */
+async function asked(...args: string[]) {
+  const said = { stdout: '', stderr: '' };
+  const status = await analyse(args, {
+    out: (text) => {
+      said.stdout += text;
+    },
+    error: (line) => {
+      said.stderr += `${line}\n`;
+    },
+  });
+  return { ...said, status };
 }
 
 function saved(name: string, bytes: Uint8Array | string): string {
@@ -61,13 +77,13 @@ describe('analyse', { timeout: 60_000 }, () => {
   const file = setFile(records, session.description);
 
   it('prints from a file what the pipeline gives in review, to the last digit', () => {
-    const { stdout, stderr, status } = analyse(saved('a.mcap', file));
+    const { stdout, stderr, status } = run(saved('a.mcap', file));
     expect([status, stderr]).toEqual([0, '']);
     expect(stdout).toBe(setText(review(), session.description));
   });
 
-  it('gives JSON with the same bits, from a gzipped file too', () => {
-    const { stdout, status } = analyse(saved('a.mcap.gz', gzipSync(file)), '--json');
+  it('gives JSON with the same bits, from a gzipped file too', async () => {
+    const { stdout, status } = await asked(saved('a.mcap.gz', gzipSync(file)), '--json');
     expect(status).toBe(0);
     const { view, description } = JSON.parse(stdout);
     expect(description).toEqual(session.description);
@@ -82,11 +98,16 @@ describe('analyse', { timeout: 60_000 }, () => {
     expect(live.swings.length).toBeGreaterThan(0);
   });
 
-  it('reads a cut file and says so', () => {
-    const { stdout, stderr, status } = analyse(saved('cut.mcap', file.subarray(0, -1000)));
+  it('reads a cut file and says so', async () => {
+    const { stdout, stderr, status } = await asked(saved('cut.mcap', file.subarray(0, -1000)));
     expect(status).toBe(0);
     expect(stderr).toContain('cut off');
     expect(stdout).toContain('Set simulated-7');
+  });
+
+  it('ends with the code of what went wrong', () => {
+    expect(run(join(folder, 'nowhere.mcap')).status).toBe(1);
+    expect(run('--fast').status).toBe(2);
   });
 
   it.each([
@@ -94,8 +115,8 @@ describe('analyse', { timeout: 60_000 }, () => {
     ['an unknown option', ['--fast', 'x.mcap'], '--fast'],
     ['two files', ['a', 'b'], 'One file at a time'],
     ['a table without mapping', ['a.csv'], '--mapping'],
-  ])('exits with 2 and the usage for %s', (_, args, words) => {
-    const { stdout, stderr, status } = analyse(...args);
+  ])('exits with 2 and the usage for %s', async (_, args, words) => {
+    const { stdout, stderr, status } = await asked(...args);
     expect([status, stdout]).toEqual([2, '']);
     expect(stderr).toContain(words);
     expect(stderr).toContain('Usage:');
@@ -121,8 +142,8 @@ describe('analyse', { timeout: 60_000 }, () => {
       () => [saved('d.csv', 't\n'), '--mapping', saved('n.json', '{}')],
       'sensors must be',
     ],
-  ])('exits with 1 and a message for %s', (_, args, words) => {
-    const { stdout, stderr, status } = analyse(...args());
+  ])('exits with 1 and a message for %s', async (_, args, words) => {
+    const { stdout, stderr, status } = await asked(...args());
     expect([status, stdout]).toEqual([1, '']);
     expect(stderr).toContain(words);
     expect(stderr).not.toContain('    at ');

@@ -91,17 +91,23 @@ export function createAgreement(): HeadingAgreement {
 /**
  * Adds one instant of joint-centre acceleration.
  * @param i, j as sensors i and j find it, each in its earth frame, m/s^2, shape (3); only the horizontal parts count
+ * @param instants that this one stands for
  */
-export function addJointAcceleration(state: HeadingAgreement, i: Vector3, j: Vector3): void {
+export function addJointAcceleration(
+  state: HeadingAgreement,
+  i: Vector3,
+  j: Vector3,
+  instants = 1,
+): void {
   const ix = i[0]!,
     iy = i[1]!;
   const jx = j[0]!,
     jy = j[1]!;
-  state.sumSine += iy * jx - ix * jy;
-  state.sumCosine += ix * jx + iy * jy;
-  state.sumSquareI += ix * ix + iy * iy;
-  state.sumSquareJ += jx * jx + jy * jy;
-  state.samples++;
+  state.sumSine += instants * (iy * jx - ix * jy);
+  state.sumCosine += instants * (ix * jx + iy * jy);
+  state.sumSquareI += instants * (ix * ix + iy * iy);
+  state.sumSquareJ += instants * (jx * jx + jy * jy);
+  state.samples += instants;
 }
 
 /** Lets time pass: `turnedRad` is what the two sensors turned together. */

@@ -62,21 +62,30 @@ export function contactToWidest(
       squares[p]! += x * x;
     }
   }
-  const spreadAt = (p: number): Spread => {
-    let floorSquare = 0;
-    for (const [floor, count] of floors) floorSquare += (count / n) * floor[p]!;
-    return { square: (squares[p]! - (sums[p]! * sums[p]!) / n) / (n - 1), floorSquare };
-  };
-  let widest = spreadAt(0);
+  const floor = meanFloor(floors, n);
+  const squareAt = (p: number) => (squares[p]! - (sums[p]! * sums[p]!) / n) / (n - 1);
   let row = 0;
+  let most = squareAt(0) - floor[0]!;
   for (let p = 1; p < points; p++) {
-    const here = spreadAt(p);
-    if (here.square - here.floorSquare > widest.square - widest.floorSquare) {
-      widest = here;
+    const here = squareAt(p) - floor[p]!;
+    if (here > most) {
+      most = here;
       row = p;
     }
   }
-  return { contact: spreadAt(points - 1), widest, row };
+  const spreadAt = (p: number): Spread => ({ square: squareAt(p), floorSquare: floor[p]! });
+  return { contact: spreadAt(points - 1), widest: spreadAt(row), row };
+}
+
+/** Squares of the floors of all swings, averaged. @param floors how many of the n swings have each */
+function meanFloor(floors: ReadonlyMap<Float64Array, number>, n: number): Float64Array {
+  const [first, ...others] = floors.keys();
+  if (others.length === 0) return first!;
+  const mean = new Float64Array(first!.length);
+  for (const [floor, count] of floors) {
+    for (let p = 0; p < mean.length; p++) mean[p] = mean[p]! + (count / n) * floor[p]!;
+  }
+  return mean;
 }
 
 /** SD at contact over the widest, the floor taken off both in squares; 0 when contact is within it. */

@@ -27,10 +27,12 @@ import type { PipelineParams } from './params.ts';
 
 /** What the gyroscopes' errors are shows while the arm is fast, both sensors of a joint together. */
 const FAST_RAD_S = 6;
-/** Levers and gyroscopes are asked at 50 instants a second: those in between say much the same. */
+/**
+ * Levers, gyroscopes and the headings of what hardly turns (both sensors of a joint together) are asked at 50 instants a
+ * second: those in between say much the same.
+ */
 const EVIDENCE_EVERY = 4;
-/** Both sensors of a joint together: what turns slower is moved by nothing that tells their headings apart. */
-const STILL_RAD_S = 0.5;
+const STILL_RAD_S = 0.2;
 const STEP_S = GRID_STEP_US * 1e-6;
 /** Windows of heading agreement between contacts, seconds. */
 const WINDOW_S = 1;
@@ -61,6 +63,7 @@ export function agreeHeadings(
   const isReadable = !closing && arm.timeline.nextUs >= arm.settledUs;
   const isWhole = isReadable && (flags & GRID_GAP) === 0;
   if (isWhole && arm.timeline.count % FIT_EVIDENCE_EVERY === 0) addFitEvidence(arm, readings);
+  const isAsked = arm.timeline.count % EVIDENCE_EVERY === 0;
   const { turnRateRadS } = arm.timeline;
   const row = 3 * slotOf(arm.timeline.count - 1);
   for (let k = 0; k < 2; k++) {
@@ -74,8 +77,13 @@ export function agreeHeadings(
       (noAbove ? 0 : turnRateRadS[row + k]!) + (noBelow ? 0 : turnRateRadS[row + k + 1]!);
     passTime(state, STEP_S, rateRadS * STEP_S);
     if (isKnock) noteKnock(state);
-    if (isReadable && !noAbove && !noBelow && rateRadS > STILL_RAD_S) {
-      addForces(arm, joint, levers[joint], above, below, params.leverRefinement);
+    if (isReadable && !noAbove && !noBelow) {
+      const instants = rateRadS > STILL_RAD_S ? 1 : isAsked ? EVIDENCE_EVERY : 0;
+      if (instants > 0) {
+        addForces(arm, joint, levers[joint], above, below, instants, params.leverRefinement);
+      } else {
+        noteJointForce(arm.timeline, joint, norm(above.acc), norm(below.acc));
+      }
     }
     if (state.elapsedS >= WINDOW_S && !isKnock) updateAgreement(state);
   }
@@ -86,13 +94,14 @@ function isFelt({ flags }: TrackReading): boolean {
   return (flags & (SAMPLE_IN_SHOCK | SAMPLE_BEFORE_SHOCK)) !== 0;
 }
 
-/** What both sensors of a joint feel there. */
+/** What both sensors of a joint feel there. @param instants that this one stands for */
 function addForces(
   arm: ArmState,
   joint: 0 | 1,
   lever: LeverRefinement,
   above: TrackReading,
   below: TrackReading,
+  instants: number,
   isRefined: boolean,
 ): void {
   const { timeline, fit, gyroEvidence, gyroTilts } = arm;
@@ -107,7 +116,7 @@ function addForces(
       addGyroEvidence(gyroEvidence, joint, proximal, distal, gyroTilts);
     }
   }
-  addJointAcceleration(joint === 0 ? arm.elbow : arm.wrist, proximal, distal);
+  addJointAcceleration(joint === 0 ? arm.elbow : arm.wrist, proximal, distal, instants);
   noteJointForce(timeline, joint, norm(proximal), norm(distal));
 }
 

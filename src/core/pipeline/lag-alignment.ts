@@ -190,12 +190,8 @@ export function alignBySwing(
 
 function swingLag(timeline: ArmTimeline, contactUs: number, joint: 0 | 1): Lag | null {
   let last = instantAt(timeline, contactUs);
-  let first = Math.max(oldestInstant(timeline), last - SWING_US / GRID_STEP_US);
+  const first = Math.max(oldestInstant(timeline), last - SWING_US / GRID_STEP_US);
   while (last > first && (timeline.flags[slotOf(last)]! & GRID_IN_SHOCK) !== 0) last--;
-  // Before that the arm was still, or something is missing.
-  for (let n = last - 1; n >= first; n--) {
-    if (Number.isNaN(timeline.jointForceMS2[4 * slotOf(n) + 2 * joint]!)) first = n + 1;
-  }
   const length = last - first;
   if (length < 4 * MOST_STEPS + 4) return null;
   const above = new Float64Array(length);

@@ -87,8 +87,11 @@ export function jackknifeReplications(
   const groups = rowsByGroup(groupSizes);
   const whole = groups[group]!;
   const runs = jackknifeRuns(whole.length);
-  return collect(runs, (left) => {
-    groups[group] = whole.filter((_, i) => i % runs !== left);
+  const left = new Int32Array(whole.length);
+  return collect(runs, (part) => {
+    let count = 0;
+    for (let i = 0; i < whole.length; i++) if (i % runs !== part) left[count++] = whole[i]!;
+    groups[group] = left.subarray(0, count);
     return statistic(...groups);
   });
 }
