@@ -44,10 +44,12 @@ interface Request {
   readonly isFresh: boolean;
 }
 
-/** Where results and messages go. */
+/** Where results and messages go; progress is for terminals alone. */
 export interface Printer {
+  /** Text with its ends of line. */
   out(text: string): void;
-  error(line: string): void;
+  /** One message without an end of line. */
+  error(message: string): void;
 }
 
 /**
@@ -55,7 +57,7 @@ export interface Printer {
  * @param args as on the command line
  * @returns exit code: 0 all is well, 1 some file could not be used, 2 the question was not understood
  */
-export async function analyse(args: readonly string[], printer: Printer): Promise<number> {
+export async function analyseCommand(args: readonly string[], printer: Printer): Promise<number> {
   const request = readRequest(args);
   if (typeof request === 'string') {
     printer.error(`${request}\n\n${USAGE}`);

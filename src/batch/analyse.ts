@@ -1,10 +1,10 @@
-import { analyse } from './analyse-command.ts';
+import { analyseCommand } from './analyse-command.ts';
 
 // A reader that has seen enough (`| head`) is no error.
 process.stdout.on('error', (error: NodeJS.ErrnoException) => {
   if (error.code !== 'EPIPE') throw error;
 });
-process.exitCode = await analyse(process.argv.slice(2), {
+process.exitCode = await analyseCommand(process.argv.slice(2), {
   out: (text) => process.stdout.write(text),
-  error: (line) => console.error(line),
+  error: (message) => console.error(message),
 });

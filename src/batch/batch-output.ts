@@ -31,12 +31,18 @@ const DONE = 'done.jsonl';
 
 type Rows = readonly (readonly Cell[])[];
 
-/** One line of `done.jsonl`: a file that need not be read again while it stays as it is. */
-interface DoneLine extends RecordingPath {
+/** A file that need not be read again while it stays as it is. */
+interface DoneFile extends RecordingPath {
   /** Of what its rows depend on beside the file. */
   readonly made: string;
   /** null: its rows are in a part. */
   readonly problem: string | null;
+}
+
+/** One line of `done.jsonl`: all files of a part, so that a crash leaves all of them or none. */
+interface DonePart {
+  readonly part: number;
+  readonly files: readonly DoneFile[];
 }
 
 /** What decides whether rows made earlier still hold. */
@@ -53,18 +59,18 @@ export class StaleOutputError extends Error {
 
 /**
  * The folder a batch writes: `swings/part-*.parquet` and `sets/part-*.parquet` (or `.csv`, `.jsonl`), `columns.csv`
- * with what the columns mean, and `done.jsonl`. A part and the lines of its files appear together or not at all: the part is
- * renamed into place first, and a part no line speaks of is written over by the next run.
+ * with what the columns mean, and `done.jsonl`. A part and its line there appear together or not at all: the part is renamed
+ * into place first, and a part no line speaks of is written over by the next run.
  */
 export class BatchOutput {
   readonly #folder: string;
   readonly #made: MadeWith;
   readonly #madeKey: string;
-  readonly #known = new Map<string, DoneLine>();
+  readonly #known = new Map<string, DoneFile>();
   #part = 0;
   #swings: (readonly Cell[])[] = [];
   #sets: (readonly Cell[])[] = [];
-  #lines: DoneLine[] = [];
+  #files: DoneFile[] = [];
 
   /**
    * Opens a folder, new or of an earlier run.
@@ -80,9 +86,9 @@ export class BatchOutput {
       mkdirSync(join(folder, table), { recursive: true });
     }
     if (isFresh) rmSync(join(folder, DONE), { force: true });
-    for (const line of this.#readDone()) {
-      this.#part = Math.max(this.#part, line.part);
-      this.#known.set(line.path, line);
+    for (const { part, files } of this.#readDone()) {
+      this.#part = Math.max(this.#part, part);
+      for (const file of files) this.#known.set(file.path, file);
     }
     const columns = columnList([
       { name: 'swing', columns: SWING_COLUMNS },
@@ -119,24 +125,24 @@ export class BatchOutput {
   }
 
   #note(file: RecordingPath, problem: string | null): void {
-    this.#lines.push({ ...file, made: this.#madeKey, problem });
-    if (this.#lines.length >= FILES_PER_PART) this.flush();
+    this.#files.push({ ...file, made: this.#madeKey, problem });
+    if (this.#files.length >= FILES_PER_PART) this.flush();
   }
 
   /** Writes what has been taken in. */
   flush(): void {
-    if (this.#lines.length === 0) return;
+    if (this.#files.length === 0) return;
     const part = this.#part + 1;
     if (this.#sets.length > 0) {
       this.#write('swings', part, { name: 'swing', columns: SWING_COLUMNS, rows: this.#swings });
       this.#write('sets', part, { name: 'set', columns: SET_COLUMNS, rows: this.#sets });
     }
-    const lines = this.#lines.map((line) => `${JSON.stringify({ ...line, part })}\n`);
-    appendFileSync(join(this.#folder, DONE), lines.join(''));
+    const done: DonePart = { part, files: this.#files };
+    appendFileSync(join(this.#folder, DONE), `${JSON.stringify(done)}\n`);
     this.#part = part;
     this.#swings = [];
     this.#sets = [];
-    this.#lines = [];
+    this.#files = [];
   }
 
   #write(kind: 'swings' | 'sets', part: number, table: Table): void {
@@ -147,16 +153,16 @@ export class BatchOutput {
     renameSync(`${path}.tmp`, path);
   }
 
-  #readDone(): (DoneLine & { part: number })[] {
+  #readDone(): DonePart[] {
     const path = join(this.#folder, DONE);
     if (!existsSync(path)) return [];
     const text = readFileSync(path, 'utf8');
-    // A line cut off by a crash would swallow the next one: it goes, and its file is read again.
+    // A line cut off by a crash would swallow the next one: it goes, and its files are read again.
     const whole = text.slice(0, text.lastIndexOf('\n') + 1);
     if (whole.length < text.length) truncateSync(path, Buffer.byteLength(whole));
     return whole.split('\n').flatMap((line) => {
       try {
-        return line === '' ? [] : [JSON.parse(line) as DoneLine & { part: number }];
+        return line === '' ? [] : [JSON.parse(line) as DonePart];
       } catch {
         return [];
       }

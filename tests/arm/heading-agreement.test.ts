@@ -79,6 +79,17 @@ describe('updateAgreement', () => {
     expect(state.deltaRad).toBeCloseTo(Math.PI / 2, 2);
   });
 
+  it('takes one instant that stands for four as four alike', () => {
+    const [one, four] = [createAgreement(), createAgreement()];
+    const [i, j] = [vector3(3, -4), vector3(5, 1)];
+    for (let n = 0; n < 10; n++) {
+      addJointAcceleration(one, i, j, 4);
+      for (let k = 0; k < 4; k++) addJointAcceleration(four, i, j);
+    }
+    expect(one).toEqual(four);
+    expect(one.samples).toBe(40);
+  });
+
   it('gives a standard deviation that is honest about one window', () => {
     const seeds = 400;
     const scores = Array.from({ length: seeds }, (_, seed) => {

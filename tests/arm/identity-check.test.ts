@@ -10,9 +10,9 @@ import {
 import { seededRandom } from '../../src/core/maths/random.ts';
 import { vector3 } from '../../src/core/maths/vector.ts';
 import { createReading } from '../../src/core/orientation/sensor-track.ts';
-import { type ChainLevers, chainReadings } from './virtual-chain.ts';
+import { chainReadings, type TrueLevers } from './virtual-chain.ts';
 
-const LEVERS: ChainLevers = {
+const LEVERS: TrueLevers = {
   upperToElbow: vector3(0.1, 0, 0),
   foreToElbow: vector3(-0.14, 0, 0),
   foreToWrist: vector3(0.06, 0, 0),

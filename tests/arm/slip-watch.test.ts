@@ -6,14 +6,14 @@ import { RAD_PER_DEG } from '../../src/core/maths/angles.ts';
 import { quaternion } from '../../src/core/maths/quaternion.ts';
 import { type Random, seededRandom } from '../../src/core/maths/random.ts';
 import { type Vector3, vector3 } from '../../src/core/maths/vector.ts';
-import { type ChainLevers, chainReadings, turned } from './virtual-chain.ts';
+import { chainReadings, type TrueLevers, turned } from './virtual-chain.ts';
 
 // Sensors along their segments; the tape is 1 to 2 cm off, as tapes are.
 const TAPED = [
   { aboveM: vector3(0.1), belowM: vector3(-0.14) },
   { aboveM: vector3(0.06), belowM: vector3(-0.13) },
 ];
-const TRUE_LEVERS: ChainLevers = {
+const TRUE_LEVERS: TrueLevers = {
   upperToElbow: vector3(0.11, 0.015, -0.01),
   foreToElbow: vector3(-0.13, 0.01, 0.01),
   foreToWrist: vector3(0.07, 0.01, 0.01),
@@ -25,7 +25,7 @@ const SQUARE: Mounting = {
 };
 
 /** After a sensor turned on its segment, its joints lie elsewhere as seen from it. */
-function slipped(sensor: number, axis: Vector3, angleDeg: number): ChainLevers {
+function slipped(sensor: number, axis: Vector3, angleDeg: number): TrueLevers {
   const turn = (lever: Vector3) => turned(lever, axis, angleDeg * RAD_PER_DEG);
   const levers = { ...TRUE_LEVERS };
   if (sensor === 0) levers.upperToElbow = turn(levers.upperToElbow);
@@ -36,7 +36,7 @@ function slipped(sensor: number, axis: Vector3, angleDeg: number): ChainLevers {
 }
 
 /** A swing of 0.3 s, 50 looks a second, unless said. @param headingsRad how wrong they are at elbow and wrist */
-function evidenceOf(random: Random, levers: ChainLevers, looks = 15, headingsRad = [0, 0]) {
+function evidenceOf(random: Random, levers: TrueLevers, looks = 15, headingsRad = [0, 0]) {
   const evidence = createTiltEvidence();
   for (let n = 0; n < looks; n++) {
     const readings = chainReadings(random, levers);
@@ -48,7 +48,7 @@ function evidenceOf(random: Random, levers: ChainLevers, looks = 15, headingsRad
 }
 
 /** Verdicts over 20 swings as on tape and up to 12 more with the levers given. */
-function verdicts(later: ChainLevers) {
+function verdicts(later: TrueLevers) {
   const random = seededRandom(3);
   const watch = createSlipWatch();
   const found = [];

@@ -3,7 +3,7 @@ import { addScaled, cross, norm, type Vector3, vector3 } from '../../src/core/ma
 import { createReading, type TrackReading } from '../../src/core/orientation/sensor-track.ts';
 
 /** From each sensor to its joints, sensor frame, metres. */
-export interface ChainLevers {
+export interface TrueLevers {
   readonly upperToElbow: Vector3;
   readonly foreToElbow: Vector3;
   readonly foreToWrist: Vector3;
@@ -33,7 +33,7 @@ function sensorWith(random: Random, force: Vector3, lever: Vector3): TrackReadin
  * One instant of three rigid segments joined at elbow and wrist, all sensors' axes along those of the earth
  * just then, so that both sides of a joint feel the same vector: the rigid-body formula the other way round.
  */
-export function chainReadings(random: Random, levers: ChainLevers): TrackReading[] {
+export function chainReadings(random: Random, levers: TrueLevers): TrackReading[] {
   const elbow = randomVector(random, 15);
   const upper = sensorWith(random, elbow, levers.upperToElbow);
   const fore = sensorWith(random, elbow, levers.foreToElbow);

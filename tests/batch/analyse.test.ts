@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { gzipSync } from 'node:zlib';
 import { afterAll, describe, expect, it } from 'vitest';
-import { analyse } from '../../src/batch/analyse-command.ts';
+import { analyseCommand } from '../../src/batch/analyse-command.ts';
 import type { LiveView } from '../../src/core/pipeline/outputs.ts';
 import { createPipeline, stepPipeline } from '../../src/core/pipeline/pipeline.ts';
 import { reviewPipeline } from '../../src/core/pipeline/review.ts';
@@ -30,7 +30,7 @@ function run(...args: string[]) {
 /** The same without a process of its own. */
 async function asked(...args: string[]) {
   const said = { stdout: '', stderr: '' };
-  const status = await analyse(args, {
+  const status = await analyseCommand(args, {
     out: (text) => {
       said.stdout += text;
     },

@@ -2,6 +2,10 @@ import { spawn } from 'node:child_process';
 import { once } from 'node:events';
 import { CHROMIUM_ARGS } from './launch.ts';
 
+const START_MS = 30_000;
+/** Characters of its error output that are kept. */
+const MOST_SAID = 10_000;
+
 /** A running Chromium with a profile of its own. */
 export interface SpawnedChromium {
   /** Where playwright's connectOverCDP finds it. */
@@ -48,16 +52,19 @@ export async function spawnChromium(
 }
 
 /** Chromium says on its error output where it listens. */
-async function debuggingAddress(output: NodeJS.ReadableStream): Promise<string> {
+function debuggingAddress(output: NodeJS.ReadableStream): Promise<string> {
   let said = '';
-  for await (const chunk of output) {
-    said += String(chunk);
-    const address = /DevTools listening on (ws:\S+)/.exec(said)?.[1];
-    if (address !== undefined) {
-      // Nobody reads on: the pipe must not fill up.
-      output.resume();
-      return address;
-    }
-  }
-  throw new Error(`Chromium ended before it listened:\n${said}`);
+  return new Promise((resolve, reject) => {
+    const fail = () => reject(new Error(`Chromium does not listen:\n${said}`));
+    const timer = setTimeout(fail, START_MS);
+    output.once('end', fail);
+    // It is read on for ever, or its pipe would fill up.
+    output.on('data', (chunk) => {
+      said = `${said}${chunk}`.slice(-MOST_SAID);
+      const address = /DevTools listening on (ws:\S+)/.exec(said)?.[1];
+      if (address === undefined) return;
+      clearTimeout(timer);
+      resolve(address);
+    });
+  });
 }

@@ -69,6 +69,15 @@ describe('clock map', () => {
     [5, 0],
   ] as const;
 
+  it('lies on the lowest of all points of the last five minutes, and no higher than any', () => {
+    // Seven minutes, so that the ring has come round; the offset is min(y - s x) over every second's point.
+    const map = runLink(3, 40e-6, exponentialDelay, 420, () => {});
+    const { bucketX, bucketY, skew, offsetUs } = map;
+    const lowest = Math.min(...bucketX.map((x, i) => bucketY[i]! - skew * x));
+    expect(bucketX).toHaveLength(300);
+    expect(Math.abs(offsetUs - lowest)).toBeLessThan(1e-5);
+  });
+
   it.each(cases)(
     'stays within 1 ms of the least delay seen from 2 s on (seed %i, skew %f)',
     (seed, skew) => {

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { cubicBetween, fitEndParabola } from '../../src/core/maths/polynomial.ts';
+import { cubicBetween, endCubicSlope, fitEndParabola } from '../../src/core/maths/polynomial.ts';
 import { expectClose } from './close.ts';
 
 const coefficient = fc.double({ min: -10, max: 10, noNaN: true });
@@ -74,5 +74,38 @@ describe('fitEndParabola', () => {
   it('refuses fewer than three values and fewer values than asked for', () => {
     expect(() => fitEndParabola([1, 2, 3], 2)).toThrow(RangeError);
     expect(() => fitEndParabola([1, 2, 3], 4)).toThrow(RangeError);
+  });
+});
+
+describe('endCubicSlope', () => {
+  it('is exact on cubics, inside and beyond', () => {
+    fc.assert(
+      fc.property(
+        fc.tuple(coefficient, coefficient, coefficient),
+        fc.integer({ min: 4, max: 12 }),
+        fc.double({ min: -6, max: 3, noNaN: true }),
+        ([b, c, d], n, at) => {
+          const y = [99, -99, 7];
+          for (let x = 1 - n; x <= 0; x++) y.push(3 + x * (b + x * (c + x * d)));
+          const slope = b + at * (2 * c + 3 * d * at);
+          // values up to 15 000 with a few roundings each
+          expect(Math.abs(endCubicSlope(y, n, at) - slope)).toBeLessThan(1e-9);
+        },
+      ),
+    );
+  });
+
+  // Savitzky & Golay 1964, Anal Chem 36:1627, first derivative, cubic and quartic, nine points (table from memory).
+  it('weighs nine values as the published table does at their middle', () => {
+    const weights = Array.from({ length: 9 }, (_, k) => {
+      const y = Array.from({ length: 9 }, (_, i) => (i === k ? 1188 : 0));
+      return endCubicSlope(y, 9, -4);
+    });
+    expectClose(weights, [86, -142, -193, -126, 0, 126, 193, 142, -86], 1e-10);
+  });
+
+  it('refuses fewer than four values and fewer values than asked for', () => {
+    expect(() => endCubicSlope([1, 2, 3, 4], 3, 0)).toThrow(RangeError);
+    expect(() => endCubicSlope([1, 2, 3, 4], 5, 0)).toThrow(RangeError);
   });
 });

@@ -11,8 +11,10 @@ import {
   quaternion,
   quaternionAngle,
   rotate,
+  rotateByRow,
   rotateInverse,
   slerp,
+  slerpRows,
   toRotationVector,
 } from '../../src/core/maths/quaternion.ts';
 import { vector3 } from '../../src/core/maths/vector.ts';
@@ -168,6 +170,14 @@ describe('rotate', () => {
     expectClose(rotate(vector3(), q, vector3(1)), [0, 0, 1], ROUNDING);
   });
 
+  it('reads a row of a column', () => {
+    const column = Float64Array.of(9, 9, ...r, 9);
+    const v = vector3(1, -2, 3);
+    const expected = rotate(vector3(), r, v);
+    expect(rotateByRow(vector3(), column, 2, v)).toEqual(expected);
+    expect(rotateByRow(v, column, 2, v)).toEqual(expected);
+  });
+
   it('is undone by rotateInverse, also in place', () => {
     fc.assert(
       fc.property(rotations, components, components, components, (q, x, y, z) => {
@@ -242,14 +252,24 @@ describe('slerp', () => {
     );
   });
 
-  it('divides a tiny turn in proportion', () => {
-    // 2e-6 rad lies at the switch to the straight line; closed form: half the turn.
-    for (const angle of [1e-9, 1.5e-6, 2.5e-6, 1e-4]) {
+  it('divides a turn in proportion, also where the series gives way to the sine', () => {
+    // the cosine in four dimensions, cos(angle / 2), is 0.9999 at 0.02828 rad; closed form: that share of the turn
+    for (const angle of [1e-9, 1e-6, 1e-4, 0.01, 0.0282, 0.0283, 0.0284, 0.1, 1]) {
       const q = fromRotationVector(quaternion(), 0, angle, 0);
-      const half = slerp(quaternion(), quaternion(), q, 0.5);
-      // a quaternion near 1 keeps its small components to about 1e-16
-      expect(Math.abs(half[2]! - Math.sin(angle / 4))).toBeLessThan(1e-15);
+      for (const t of [0.1, 0.5, 0.9]) {
+        const part = slerp(quaternion(), quaternion(), q, t);
+        // a quaternion near 1 keeps its small components to about 1e-16
+        expect(Math.abs(part[2]! - Math.sin((t * angle) / 2))).toBeLessThan(1e-15);
+      }
     }
+  });
+
+  it('reads rows of columns, and may write over one', () => {
+    const column = Float64Array.of(9, 9, 9, ...r, ...r2);
+    const expected = slerp(quaternion(), r, r2, 0.3);
+    expect(slerpRows(quaternion(), column, 3, column, 7, 0.3)).toEqual(expected);
+    const own = Float64Array.from(r2);
+    expect(slerpRows(own, r, 0, own, 0, 0.3)).toEqual(expected);
   });
 });
 
@@ -343,12 +363,13 @@ describe('fromRotationVector and toRotationVector', () => {
     );
   });
 
-  it('is continuous where the sine gives way to its series', () => {
-    // sin(a/2)/a = 1/2 - a^2/48 + O(a^4): at a = 1e-4 the two differ by 1e-20.
-    const below = fromRotationVector(quaternion(), 0.99999e-4, 0, 0);
-    const above = fromRotationVector(quaternion(), 1.00001e-4, 0, 0);
-    expect(below[1]!).toBeCloseTo(Math.sin(0.99999e-4 / 2), 19);
-    expect(above[1]!).toBeCloseTo(Math.sin(1.00001e-4 / 2), 19);
+  it('is exact on both sides of where the sine gives way to its series, at 0.2 rad', () => {
+    for (const angle of [1e-12, 1e-4, 0.1, 0.2 - 1e-6, 0.2 + 1e-6, 0.3]) {
+      const q = fromRotationVector(quaternion(), angle, 0, 0);
+      expect(Math.abs(q[0]! - Math.cos(angle / 2))).toBeLessThan(2.3e-16);
+      // relative to what is left of a tiny angle
+      expect(Math.abs(q[1]! / Math.sin(angle / 2) - 1)).toBeLessThan(4.5e-16);
+    }
   });
 
   it('gives an angle within [0, pi] also for a quaternion with negative w', () => {

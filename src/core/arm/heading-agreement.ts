@@ -42,6 +42,7 @@ export interface HeadingAgreement extends HeadingBelief {
   sumCosine: number;
   sumSquareI: number;
   sumSquareJ: number;
+  /** Instants that are in these sums. */
   samples: number;
   /** Seconds and radians turned (both sensors) since the last update; knocks count extra. */
   elapsedS: number;
@@ -110,13 +111,13 @@ export function addJointAcceleration(
   state.samples += instants;
 }
 
-/** Lets time pass: `turnedRad` is what the two sensors turned together. */
+/** Lets time pass. @param stepS seconds @param turnedRad what the two sensors turned together meanwhile */
 export function passTime(state: HeadingAgreement, stepS: number, turnedRad: number): void {
   state.elapsedS += stepS;
   state.turnedRad += turnedRad;
 }
 
-/** Both sensors felt a knock. */
+/** A knock went through the arm. */
 export function noteKnock(state: HeadingAgreement): void {
   state.knocks++;
 }

@@ -80,7 +80,7 @@ function holdsOn(hold: HoldDetector, k: 0 | 1 | 2, { gyr, acc }: Felt): boolean 
 
 /** Whether one sensor is as still as in a hold. @param gyr rad/s @param acc m/s^2, sensor frame, shape (3) */
 export function isSensorStill(gyr: Vector3, acc: Vector3): boolean {
-  if (dot(gyr, gyr) >= STILL_RATE_RAD_S ** 2) return false;
+  if (!(dot(gyr, gyr) < STILL_RATE_RAD_S ** 2)) return false;
   return Math.abs(norm(acc) - STANDARD_GRAVITY) < STILL_ACCEL_MS2;
 }
 

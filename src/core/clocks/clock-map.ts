@@ -196,8 +196,11 @@ function openBucket(map: ClockMap, x: number, y: number): void {
 const hull = new Int32Array(BUCKETS);
 
 /**
- * The points a line from below can touch, into `hull`: few of hundreds.
- * @returns how many @see Andrew 1979, doi 10.1016/0020-0190(79)90072-3 (monotone chain)
+ * The corners of the points' lower hull, into `hull`: on them lies the least of y - s x whatever s is, and they are few of
+ * hundreds. Seconds follow each other, so the points ascend in x.
+ * @returns how many
+ * Source: monotone chain, Andrew 1979, doi 10.1016/0020-0190(79)90072-3.
+ * Checked: tests/clocks/clock-map.test.ts against all points.
  */
 function lowerHull({ buckets, bucketX, bucketY }: ClockMap): number {
   let corners = 0;

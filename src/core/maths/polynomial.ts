@@ -56,3 +56,34 @@ export function fitEndParabola(y: ArrayLike<number>, n: number): EndParabola {
     halfCurvature: c,
   };
 }
+
+/**
+ * Slope of the least-squares cubic over the last `n` values of an equally spaced series. Where a quantity is about to
+ * turn, a parabola's slope, carried on, runs past it.
+ * @param y at least `n` values @param n at least 4 @param x where, in steps of the series from the last value
+ * @returns per step
+ * @throws RangeError when there are too few values
+ * Source: Gram polynomials as for {@link fitEndParabola}, Savitzky & Golay 1964, doi 10.1021/ac60214a047.
+ * Checked: tests/maths/polynomial.test.ts against their table.
+ */
+export function endCubicSlope(y: ArrayLike<number>, n: number, x: number): number {
+  if (n < 4 || y.length < n)
+    throw new RangeError(
+      `endCubicSlope: a cubic through ${n} of ${y.length} values is not possible; it needs 4`,
+    );
+  const centre = (n - 1) / 2;
+  const meanSquare = (n * n - 1) / 12;
+  const bend = (3 * n * n - 7) / 20;
+  const sums = [0, 0, 0];
+  const norms = [0, 0, 0];
+  for (let i = 0; i < n; i++) {
+    const t = i - centre;
+    [t, t * t - meanSquare, t * (t * t - bend)].forEach((g, k) => {
+      sums[k] = sums[k]! + g * y[y.length - n + i]!;
+      norms[k] = norms[k]! + g * g;
+    });
+  }
+  const [b, c, d] = sums.map((sum, k) => sum / norms[k]!) as [number, number, number];
+  const at = centre + x;
+  return b + 2 * c * at + d * (3 * at * at - bend);
+}

@@ -62,7 +62,10 @@ export function rotateInverse(out: Vector3, q: Quaternion, v: Vector3): Vector3 
 
 const inverse = quaternion();
 
-/** As {@link rotate} by one row of a column of quaternions. @param at where the row begins */
+/**
+ * As {@link rotate} by one row of a column of quaternions.
+ * @param out shape (3), may be v @param column shape (4 n) @param at where the row begins @param v shape (3)
+ */
 export function rotateByRow(out: Vector3, column: Float64Array, at: number, v: Vector3): Vector3 {
   // Loose numbers in place of the arrays would be boxed at each call that the compiler does not inline.
   const w = column[at]!,
@@ -81,6 +84,7 @@ export function rotateByRow(out: Vector3, column: Float64Array, at: number, v: V
   return out;
 }
 
+/** Below this half angle, rad, the series of {@link fromRotationVector} are exact to double precision. */
 const SMALL_HALF_ANGLE = 0.1;
 
 /**
@@ -91,7 +95,7 @@ export function fromRotationVector(out: Quaternion, x: number, y: number, z: num
   const h = (x * x + y * y + z * z) / 4;
   let s: number;
   if (h < SMALL_HALF_ANGLE ** 2) {
-    // series of cos(a/2) and sin(a/2)/a to double precision: at every sample, and no quotient loses digits
+    // cos(a/2) and sin(a/2)/a in powers of h = a^2/4: this runs at every sample, and 0/0 is none of it
     out[0] = 1 - (1 / 2) * h * (1 - (1 / 12) * h * (1 - (1 / 30) * h * (1 - (1 / 56) * h)));
     s = 0.5 * (1 - (1 / 6) * h * (1 - (1 / 20) * h * (1 - (1 / 42) * h * (1 - (1 / 72) * h))));
   } else {
@@ -139,7 +143,10 @@ export function slerp(out: Quaternion, p: Quaternion, q: Quaternion, t: number):
   return slerpRows(out, p, 0, q, 0, t);
 }
 
-/** As {@link slerp} between one row each of two columns of quaternions. @param atP, atQ where the rows begin */
+/**
+ * As {@link slerp} between one row each of two columns of quaternions.
+ * @param out shape (4), may be a column whose row begins at 0 @param p, q shape (4 n) @param atP, atQ where the rows begin
+ */
 export function slerpRows(
   out: Quaternion,
   p: Float64Array,

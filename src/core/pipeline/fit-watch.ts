@@ -23,12 +23,15 @@ const REST_S = 0.2;
 /** A heading less sure than this is not known at all: after a long gap, until the first swing. */
 const KNOWN_HEADING_RAD = 10 * RAD_PER_DEG;
 
-/** What the sensors say of how they sit is asked so rarely, instants: those in between say much the same. */
-export const FIT_EVIDENCE_EVERY = 4;
-const REST_LOOKS = REST_S / (FIT_EVIDENCE_EVERY * GRID_STEP_US * 1e-6);
+/**
+ * What the sensors say of how they sit, of levers and of gyroscopes is asked so rarely, instants: those in between say
+ * much the same.
+ */
+export const EVIDENCE_EVERY = 4;
+const REST_LOOKS = REST_S / (EVIDENCE_EVERY * GRID_STEP_US * 1e-6);
 
 /**
- * Looks at how the sensors sit, at one instant without shock of every FIT_EVIDENCE_EVERY; long axes and levers are
+ * Looks at how the sensors sit, at one instant without shock of every EVIDENCE_EVERY; long axes and levers are
  * known.
  */
 export function addFitEvidence(arm: ArmState, readings: ArmReadings): void {

@@ -5,8 +5,8 @@ import type { ArmState } from './arm-state.ts';
 import type { ArmClocks } from './lag-alignment.ts';
 
 /**
- * Leaps over a silence of all sensors, for when the timeline holds nothing else any more: an hour's pause, or one absurd time
- * in a damaged file, would otherwise cost seconds to minutes of walking through nothing.
+ * Leaps over a silence of all sensors; to be called once the timeline holds nothing else any more. An hour's pause, or
+ * one absurd time in a damaged file, would otherwise cost seconds to minutes of walking through nothing.
  * @param givenUpUs host time up to which sensor k is not waited for any more
  */
 export function leapOverSilence(

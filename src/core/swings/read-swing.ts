@@ -1,4 +1,9 @@
-import { cubicBetween, type EndParabola, fitEndParabola } from '../maths/polynomial.ts';
+import {
+  cubicBetween,
+  type EndParabola,
+  endCubicSlope,
+  fitEndParabola,
+} from '../maths/polynomial.ts';
 import { type ArmFrame, type SegmentSeries, segmentSeries } from './segment-series.ts';
 import {
   BEFORE_CONTACT_ROWS,
@@ -18,6 +23,8 @@ export interface SwingReading {
 
 /** The last clean instants (30 ms) carry the reach on to contact. */
 const EXTRAPOLATED_FROM = 7;
+/** And these (40 ms) the speed, which levels off just there. */
+const SPEED_FROM = 9;
 
 /**
  * Reads one swing: reach curve over normalised time, reach at contact.
@@ -37,7 +44,10 @@ export function readSwing(
   const ends = series.reachVectorM.map((column) => columnEnd(column));
   const steps = (cut.contact.timeUs - endUs(series)) / series.stepUs;
   const [x, y, z] = ends.map((end) => beyond(end, steps)) as [number, number, number];
-  const speeds = ends.map((end) => slopeBeyond(end, steps) / (series.stepUs * 1e-6));
+  const speeds = series.reachVectorM.map(
+    (column) =>
+      endCubicSlope(column, Math.min(SPEED_FROM, column.length), steps) / (series.stepUs * 1e-6),
+  );
   const systematicM = series.systematicM[series.systematicM.length - 1]!;
   const swing: Swing = {
     index,

@@ -18,7 +18,7 @@ export function bothScores({ sides }: DrawnPair): PictureSpec {
     id: 'both-scores',
     title: 'Reach and score of both',
     words: hasScores
-      ? `Scored balls: ${counts.join(', ')}.`
+      ? `Scored balls: ${counts.join('; ')}.`
       : 'Nothing to draw: no ball here has points that can be compared.',
     explanation:
       'Each mark is a scored ball: how much longer or shorter the arm and implement reached than on that side’s own average, and its points. Reach itself is not compared, because it shifts with every zeroing and with the length of the implement. Marks high in the middle and lower towards the edges mean that the score depends on reach.',
