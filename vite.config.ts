@@ -100,11 +100,8 @@ interface LockedPackage {
 
 const reportFile = process.env.TEST_REPORT;
 
-/**
- * In real time over the emulated radio, or at the pace of a player: mostly waiting, so beside the others; and the longest
- * one, so that both end together.
- */
-const REAL_TIME_TESTS = ['radio*', 'crash', 'whole-path', 'soak', 'accessibility'].map(
+/** In real time over the emulated radio, or at the pace of a player: mostly waiting, so beside the others. */
+const REAL_TIME_TESTS = ['radio*', 'crash', 'whole-path', 'soak'].map(
   (name) => `tests/browser/${name}.test.ts`,
 );
 const inChromium = {

@@ -67,20 +67,18 @@ describe.skipIf(underTest === null)('Side by side', () => {
       HEADS[truth],
     );
     // the shorter racket is A
-    const { score, speed } = comparison.measures;
-    const shown = (name: string) =>
-      page.locator(`#measure-${name}`).locator('dd').allTextContents();
-    const points = (await shown('score')).map((words) => words.split(' '));
-    // with one decimal, or two where their rounded difference asks for it
-    expect(points).toEqual(
-      [score.smaller, score.larger].map((x, i) => {
-        const digits = points[i]![0]!.split('.')[1]!.length;
-        return [(x as number).toFixed(digits), 'points'];
-      }),
-    );
-    expect(await shown('speed')).toEqual(
-      [speed.smaller, speed.larger].map((x) => `${(x as number).toFixed(1)} m/s`),
-    );
+    for (const [name, unit] of [
+      ['score', 'points'],
+      ['speed', 'm/s'],
+    ] as const) {
+      const shown = await page.locator(`#measure-${name}`).locator('dd').allTextContents();
+      // with one decimal, or two where their rounded difference asks for it
+      const digits = /^\d+\.(\d\d?) /.exec(shown[0]!)![1]!.length;
+      const { smaller, larger } = comparison.measures[name];
+      expect(shown).toEqual(
+        [smaller, larger].map((x) => `${(x as number).toFixed(digits)} ${unit}`),
+      );
+    }
     if (decision.moreSwings !== null)
       expect(await answer(page).textContent()).toContain(`${decision.moreSwings} more swings`);
     for (const size of SIZES) {
