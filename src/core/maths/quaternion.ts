@@ -95,7 +95,7 @@ export function fromRotationVector(out: Quaternion, x: number, y: number, z: num
   const h = (x * x + y * y + z * z) / 4;
   let s: number;
   if (h < SMALL_HALF_ANGLE ** 2) {
-    // cos(a/2) and sin(a/2)/a in powers of h = a^2/4: this runs at every sample, and 0/0 is none of it
+    // cos(a/2) and sin(a/2)/a in powers of h = a^2/4, which at every sample is quicker, and exact near zero
     out[0] = 1 - (1 / 2) * h * (1 - (1 / 12) * h * (1 - (1 / 30) * h * (1 - (1 / 56) * h)));
     s = 0.5 * (1 - (1 / 6) * h * (1 - (1 / 20) * h * (1 - (1 / 42) * h * (1 - (1 / 72) * h))));
   } else {
