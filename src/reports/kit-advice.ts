@@ -104,8 +104,8 @@ function moreWords({ n, minimumN, moreSwings: more }: Decision): string {
     : `${open}: about ${swings} with each may settle it.`;
 }
 
-function scoreLine({ comparison: { measures } }: ComparedKits, names: Names): string {
-  const { score, hitRate } = measures;
+function scoreLine({ comparison, decision }: ComparedKits, names: Names): string {
+  const { score, hitRate } = comparison.measures;
   const shown = [score, hitRate].filter(({ favours }) => favours !== null);
   const kits = [...new Set(shown.map(({ favours }) => favours as Kit))];
   if (kits.length === 2)
@@ -115,9 +115,10 @@ function scoreLine({ comparison: { measures } }: ComparedKits, names: Names): st
   const [kit = 'smaller'] = kits;
   const other = kit === 'smaller' ? 'larger' : 'smaller';
   const points = `${(score[kit] as number).toFixed(1)} points a ball against ${(score[other] as number).toFixed(1)}`;
-  return kits.length === 0
-    ? `No difference is shown (${points} with ${names[other]}).`
-    : `Better with ${names[kit]} (${points}).`;
+  if (kits.length > 0) return `Better with ${names[kit]} (${points}).`;
+  const { n, minimumN } = decision;
+  const isFew = Math.min(n.smaller, n.larger) < minimumN;
+  return `${isFew ? 'Too few swings to tell' : 'No difference is shown'} (${points} with ${names[other]}).`;
 }
 
 function movementLine({ comparison: { measures } }: ComparedKits, names: Names): string {
@@ -132,8 +133,14 @@ function movementLine({ comparison: { measures } }: ComparedKits, names: Names):
   })).filter(({ signs }) => signs > 0);
   const [one, two] = counts;
   if (one === undefined) return `No difference is shown in ${known} ${signWord(known)}.`;
-  if (two === undefined)
-    return `Better with ${names[one.kit]} (${one.signs} of ${known} ${signWord(known)}).`;
+  if (two === undefined) {
+    const others = known - one.signs;
+    const rest =
+      others === 0
+        ? ''
+        : `; in the ${others === 1 ? 'other' : `other ${others}`} no difference is shown`;
+    return `Better with ${names[one.kit]} in ${one.signs} of ${known} ${signWord(known)}${rest}.`;
+  }
   return `Some signs for each: ${one.signs} for ${names[one.kit]}, ${two.signs} for ${names[two.kit]}.`;
 }
 

@@ -21,7 +21,7 @@ describe('advice on kit', () => {
       head: 'Step up',
       kit: 'Go up to: full bat with soft.',
       sentence: 'full bat, the larger kit, serves this player better.',
-      movement: 'Better with full bat (1 of 6 signs).',
+      movement: 'Better with full bat in 1 of 6 signs; in the other 5 no difference is shown.',
       howSure:
         'Of 8 signs compared, for full bat: 2; for short bat: none. 20 swings with each, on 2 days.',
       together: null,
@@ -52,6 +52,7 @@ describe('advice on kit', () => {
     const few = advised({}, 'larger', 6);
     expect([few.head, few.kit]).toEqual(['Not enough yet', null]);
     expect(few.sentence).toMatch(/at least 4 more swings with each are needed\.$/);
+    expect(few.score).toMatch(/^Too few swings to tell \(/);
     expect(few.howSure).toMatch(/6 swings with each, on 2 days\.$/);
   });
 });

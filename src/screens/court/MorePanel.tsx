@@ -21,8 +21,8 @@ export function MorePanel({ model, onNote, onNextBlock, isByMap, onByMap, onBack
         <button type="button" onClick={onNote}>
           Write a note
         </button>
-        <button type="button" aria-pressed={isOn} onClick={() => model.turnSound(!isOn)}>
-          Sound {isOn ? 'on' : 'off'}
+        <button type="button" onClick={() => model.turnSound(!isOn)}>
+          {isOn ? 'Turn sound off' : 'Turn sound on'}
         </button>
         {isByMap !== null && (
           <button type="button" onClick={() => onByMap(!isByMap)}>

@@ -21,7 +21,7 @@ export function bothSpreads(pair: DrawnPair): PictureSpec {
     explanation:
       'Each mark is a ball, in one row for each side and kind of ball. The bar below a row runs one standard deviation to either side of its mean: about two thirds of the balls lie within it. Where reach is steady on accurate balls and spread on the others, the player can feel what went wrong.',
     source: 'Standard deviations; accurate: full points.',
-    views: rows.length === 0 ? [] : [view(rows)],
+    views: rows.length === 0 ? [] : [view(rows, pair)],
   };
 }
 
@@ -59,13 +59,20 @@ function sideWords(letter: Letter, name: string, rows: readonly Row[]): string {
   return said.length === 0 ? `${name}: no scored ball.` : `${name}: ${said.join(', ')}.`;
 }
 
-function view(rows: readonly Row[]): PictureView {
+function view(rows: readonly Row[], { sides }: DrawnPair): PictureView {
   const across = offMeanAxis(rows.flatMap(({ values }) => [...values]));
   return {
     label: 'reach by kind of ball',
     aspect: 0.35 + 0.12 * rows.length,
     alternative: 'Reach of each ball off the average of its side, accurate and other balls apart.',
-    draw: (size) => <SpreadRows size={size} x={across} yLabel="Balls" rows={rows} />,
+    draw: (size) => (
+      <SpreadRows
+        size={size}
+        x={across}
+        yLabel={LETTERS.map((letter) => sides[letter].name).join('; ')}
+        rows={rows}
+      />
+    ),
     table: {
       columns: [
         { name: 'Balls', digits: 0 },
