@@ -60,7 +60,7 @@ function Digits({ reachM }: { readonly reachM: number | null }) {
 
 function headline(view: CourtView): string {
   const last = lastStruck(view.likeSwings.value);
-  if (last === undefined) return 'Zeroed. Waiting for the first swing.';
+  if (last === undefined) return 'Zeroed and ready';
   if (last.swing.voidReason !== null) return voidWords(last.swing.voidReason);
   return missWords(missOf(last.swing.reachM, view.band.value));
 }
