@@ -69,7 +69,7 @@ export const MEASURES = {
         },
         geometry: {
           contradicts:
-            'the posture of the arm at contact does that by itself, as a stretched arm does',
+            'the posture of the arm at contact does that by itself, as a stretched arm does, which is neither good nor bad',
           undecided:
             'the posture of the arm at contact could do that by itself, as a stretched arm does',
         },

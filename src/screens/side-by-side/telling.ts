@@ -86,7 +86,7 @@ export const TELLING: Readonly<Record<ComparedName, Telling>> = {
   },
   speed: {
     title: 'Speed at contact',
-    what: 'speed of the sweet spot against the shoulder, on average',
+    what: 'how fast the sweet spot moves, seen from the shoulder, on average',
     value: (x, moreDigits = 0) => `${signed(x, 1 + moreDigits)} m/s`,
     scale: 'difference',
     unit: { factor: 1, digits: 1, name: 'm/s' },
