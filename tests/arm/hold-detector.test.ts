@@ -134,4 +134,9 @@ describe('stepHold', () => {
       GRAVITY.map(() => vector3(G * Math.sin(rate * t), 0, G * Math.cos(rate * t)));
     expect(run(3, () => STILL.map(() => vector3(0, -rate, 0)), turning)).toBe(-1);
   });
+
+  it('takes what is no number for no stillness', () => {
+    const broken = () => STILL.map(() => vector3(Number.NaN));
+    expect(run(3, broken, () => GRAVITY.map((g) => Float64Array.from(g)))).toBe(-1);
+  });
 });
