@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import {
+  ARM_ROW,
   appendInstant,
   createTimeline,
   GRID_CLIPPED,
@@ -152,6 +153,17 @@ describe('readSwing', () => {
     const speed = Math.hypot(...after.map((v, i) => (v - before[i]!) / (2 * h)));
     // slope of a cubic over 40 ms, carried on by 3 ms: some thousandths of 4 m/s
     expect(Math.abs(read().swing.sweetSpotSpeedMS - speed)).toBeLessThan(0.02);
+  });
+
+  it('reads what little a gap left before contact', () => {
+    const whole = cutSwing(swingTimeline(), NO_TILTS, CONTACT);
+    const rows = whole.q.length / ARM_ROW;
+    for (const left of [3, 4, 5]) {
+      const firstUs = whole.firstUs + (rows - left) * GRID_STEP_US;
+      const cut = { ...whole, q: whole.q.slice(-left * ARM_ROW), firstUs, startUs: firstUs };
+      const { swing } = readSwing(cut, FRAME, 0);
+      expect(Math.abs(swing.sweetSpotSpeedMS - read().swing.sweetSpotSpeedMS)).toBeLessThan(0.1);
+    }
   });
 
   it('reads the reach from before the shock, whatever the shock says', () => {

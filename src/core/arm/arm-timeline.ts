@@ -31,7 +31,7 @@ export interface ArmTimeline {
   readonly turnRateRadS: Float64Array;
   /**
    * Size of the specific force at elbow (from upper arm, from forearm) and wrist (from forearm, from
-   * implement), m/s^2, shape (4 capacity); NaN while the long axes are unknown.
+   * implement), m/s^2, shape (4 capacity); NaN while the long axes are unknown. Where the joint is still, that at the sensors.
    */
   readonly jointForceMS2: Float64Array;
   readonly flags: Uint8Array;

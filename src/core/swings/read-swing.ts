@@ -45,8 +45,7 @@ export function readSwing(
   const steps = (cut.contact.timeUs - endUs(series)) / series.stepUs;
   const [x, y, z] = ends.map((end) => beyond(end, steps)) as [number, number, number];
   const speeds = series.reachVectorM.map(
-    (column) =>
-      endCubicSlope(column, Math.min(SPEED_FROM, column.length), steps) / (series.stepUs * 1e-6),
+    (column) => endSlope(column, steps) / (series.stepUs * 1e-6),
   );
   const systematicM = series.systematicM[series.systematicM.length - 1]!;
   const swing: Swing = {
@@ -105,6 +104,12 @@ function beyond(end: EndParabola, steps: number): number {
 
 function slopeBeyond(end: EndParabola, steps: number): number {
   return end.slope + 2 * end.halfCurvature * steps;
+}
+
+/** Per step. Where less is left between a gap and contact than a cubic takes, a parabola has to do. */
+function endSlope(column: Float64Array, steps: number): number {
+  const count = Math.min(SPEED_FROM, column.length);
+  return count < 4 ? slopeBeyond(columnEnd(column), steps) : endCubicSlope(column, count, steps);
 }
 
 /** A column between its instants: cubic inside, its end parabola beyond the last clean ones. */
