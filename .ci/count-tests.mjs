@@ -17,5 +17,13 @@ const complaints = [
   [inBrowser === 0, 'no browser test ran'],
 ].filter(([applies]) => applies);
 for (const [, text] of complaints) console.error(`tests: ${text}`);
+// At the end of the log, since only that may be kept.
+for (const { name, message, status, assertionResults } of report.testResults) {
+  const failures = assertionResults.filter((result) => result.status === 'failed');
+  if (status === 'failed' && failures.length === 0) console.error(`failed: ${name}\n${message}`);
+  for (const { fullName, failureMessages } of failures) {
+    console.error(`failed: ${name}: ${fullName}\n${failureMessages.join('\n')}`);
+  }
+}
 console.log(`${passed} passed, ${failed} failed, ${skipped} skipped`);
 process.exitCode = complaints.length > 0 ? 1 : 0;

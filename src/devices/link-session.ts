@@ -1,6 +1,6 @@
 import type { Segment } from '../core/arm/segments.ts';
 import { decodeSensorInfo } from '../core/packets/sensor-info.ts';
-import { decodeStreamPacket } from '../core/packets/stream-packet.ts';
+import { checkStreamPacket } from '../core/packets/stream-packet.ts';
 import type { SetRecord } from '../core/recording/set-record.ts';
 import { OutOfLine, SensorRefused, StartRefused, TooFast } from './connection-failure.ts';
 import { ControlConversation } from './control-conversation.ts';
@@ -139,12 +139,12 @@ export class LinkSession {
 
   #take(bytes: Uint8Array, atUs: number): void {
     const { gaps, segment, record } = this.#parts;
-    const decoded = decodeStreamPacket(bytes);
-    if (decoded.ok) {
-      const arrival = gaps.arrived(decoded.packet, atUs);
+    const checked = checkStreamPacket(bytes);
+    if (checked.ok) {
+      const arrival = gaps.arrived(checked.packet, atUs);
       if (arrival === 'out-of-line') this.#letGo(new OutOfLine());
       if (arrival === 'out-of-line' || arrival === 'repeated') return;
-      if (arrival === 'new' && !decoded.packet.resent) this.#newestUs = atUs;
+      if (arrival === 'new' && !checked.packet.resent) this.#newestUs = atUs;
     }
     record({ kind: 'notification', segment, hostTimeUs: atUs, bytes });
     // Arriving packets look too, because timers sleep in hidden tabs.

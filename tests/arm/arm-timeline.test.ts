@@ -5,7 +5,6 @@ import {
   GRID_CAPACITY,
   GRID_STEP_US,
   instantAt,
-  noteJointForce,
   oldestInstant,
   slotOf,
 } from '../../src/core/arm/arm-timeline.ts';
@@ -21,7 +20,6 @@ function filled(instants: number) {
   for (let n = 0; n < instants; n++) {
     const gyr = [vector3(n / 2), vector3(0, n / 4), vector3(0, 0, -n)];
     appendInstant(timeline, ORIENTATIONS, gyr, vector3(n, -n, 2 * n), n % 16);
-    if (n % 2 === 1) noteJointForce(timeline, 1, n, n + 1);
   }
   return timeline;
 }
@@ -36,8 +34,6 @@ describe('arm timeline', () => {
     ]);
     expect([...timeline.implementRate.subarray(3 * slot, 3 * slot + 3)]).toEqual([5, -5, 10]);
     expect([...timeline.turnRateRadS.subarray(3 * slot, 3 * slot + 3)]).toEqual([2.5, 1.25, 5]);
-    const forces = timeline.jointForceMS2.subarray(4 * slot, 4 * slot + 4);
-    expect([...forces]).toEqual([Number.NaN, Number.NaN, 5, 6]);
     expect(timeline.flags[slot]).toBe(5);
   });
 

@@ -85,6 +85,23 @@ test('going back undoes going on', () => {
   for (const part of tilt) expect(Math.abs(part)).toBeLessThan(1e-12);
 });
 
+test('a few instants at once, where the sensor turns slowly, say what one by one say', () => {
+  const q = Float64Array.from({ length: 4 * 81 }, (_, i) => {
+    // 1.5 rad/s about a wandering axis
+    const half = 0.75 * STEP_S * Math.floor(i / 4);
+    const part = [Math.cos(half), 0.6 * Math.sin(half), 0, 0.8 * Math.sin(half)];
+    return part[i % 4]!;
+  });
+  const [each, fourth] = [createGyroTilt(), createGyroTilt()];
+  for (let n = 1; n <= 80; n++) addGyroTilt(each, q, 4 * (n - 1), 4 * n);
+  for (let n = 4; n <= 80; n += 4) addGyroTilt(fourth, q, 4 * (n - 4), 4 * n, 4);
+  const size = Math.max(...each.map(Math.abs));
+  expect(size).toBeGreaterThan(0.3);
+  each.forEach((part, i) => {
+    expect(Math.abs(fourth[i]! - part)).toBeLessThan(0.02 * size);
+  });
+});
+
 test('fades as the filter takes a tilt back at rest', () => {
   const { truth, measured } = integrate(ROWS);
   const filter = createFilter('vqf', STEP_S);

@@ -10,6 +10,7 @@ import {
   normaliseQuaternion,
   quaternion,
   quaternionAngle,
+  renormalise,
   rotate,
   rotateByRow,
   rotateInverse,
@@ -456,6 +457,15 @@ describe('conjugate and normaliseQuaternion', () => {
         expectClose(identity, [1, 0, 0, 0], ROUNDING);
       }),
     );
+  });
+
+  it('take rounding off a norm and refuse what is no unit quaternion', () => {
+    const off = 1 + 4e-7;
+    const q = renormalise(q4([0.9233805169 * off, 0.1025978352, 0.2051956704, 0.3077935056]));
+    expect(Math.abs(Math.hypot(...q) - 1)).toBeLessThan(1e-12);
+    for (const wrong of [0.9, 1.1, 0, Number.NaN]) {
+      expect(() => renormalise(quaternion(wrong))).toThrow(RangeError);
+    }
   });
 
   it('scales to norm 1 and refuses zero and NaN', () => {

@@ -1,3 +1,4 @@
+import fc from 'fast-check';
 import { expect, it } from 'vitest';
 import { crc16 } from '../../src/core/packets/crc16.ts';
 
@@ -8,4 +9,24 @@ it('crc16 gives the published check value of CRC-16/IBM-3740', () => {
 
 it('crc16 of no bytes is its start value', () => {
   expect(crc16(new Uint8Array())).toBe(0xffff);
+});
+
+it('crc16 is the remainder bit by bit, whatever the length', () => {
+  // The definition, ITU-T V.41 with start 0xFFFF: one bit at a time through the shift register.
+  const register = (bytes: Uint8Array) => {
+    let remainder = 0xffff;
+    for (const byte of bytes) {
+      for (let bit = 7; bit >= 0; bit--) {
+        const isOut = ((remainder >> 15) ^ (byte >> bit)) & 1;
+        remainder = ((remainder << 1) & 0xffff) ^ (isOut ? 0x1021 : 0);
+      }
+    }
+    return remainder;
+  };
+  fc.assert(
+    fc.property(fc.uint8Array({ maxLength: 40 }), (bytes) => {
+      expect(crc16(bytes)).toBe(register(bytes));
+      expect(crc16(bytes, bytes.length >> 1)).toBe(register(bytes.subarray(0, bytes.length >> 1)));
+    }),
+  );
 });

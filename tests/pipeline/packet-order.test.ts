@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import type { StreamPacket } from '../../src/core/packets/stream-packet.ts';
+import type { WholePacket } from '../../src/core/packets/stream-packet.ts';
 import {
   createPacketOrder,
   markLost,
@@ -9,15 +9,15 @@ import {
   takeNext,
 } from '../../src/core/pipeline/packet-order.ts';
 
-const packet = (sequence: number): StreamPacket => ({
+const packet = (sequence: number): WholePacket => ({
   clipped: false,
   dropped: false,
   resent: false,
   sequence: sequence & 0xffff,
   firstTick: 0,
   spanTicks: 0,
-  samples: new Int16Array(6),
-  magnetometer: null,
+  count: 1,
+  bytes: new Uint8Array(28),
 });
 
 function takeAll(order: PacketOrder, giveUp = false): number[] {
@@ -88,6 +88,28 @@ describe('packet order', () => {
     placePacket(order, packet(next - 1));
     takeAll(order);
     expect(placePacket(order, packet(sequence))).toBe(isToCome);
+  });
+
+  it('forgets that a packet was lost when it comes after all', () => {
+    const order = createPacketOrder();
+    for (const sequence of [1, 3]) placePacket(order, packet(sequence));
+    markLost(order, 2, 1);
+    placePacket(order, packet(2));
+    expect(takeAll(order)).toEqual([1, 2, 3]);
+    expect(order.lostPackets).toBe(0);
+    // the numbers have come round: this one may still come
+    order.nextSequence = 2;
+    placePacket(order, packet(3));
+    expect(takeAll(order)).toEqual([]);
+  });
+
+  it('lets go of the bytes around a packet that waits', () => {
+    const order = createPacketOrder();
+    const file = new Uint8Array(1000);
+    for (const sequence of [1, 3]) {
+      placePacket(order, { ...packet(sequence), bytes: file.subarray(28, 56) });
+    }
+    expect(order.waiting.get(3)!.bytes.buffer.byteLength).toBe(28);
   });
 
   it('delivers every packet once and in order, however they arrive', () => {

@@ -8,6 +8,8 @@ export const GRID_IN_SHOCK = 2;
 export const GRID_INTERPOLATED = 4;
 /** Between samples further apart than 25 ms, or none: no pose here. */
 export const GRID_GAP = 8;
+/** Neighbouring samples further apart than this are a gap, seconds. */
+export const LONGEST_INTERPOLATION_S = 0.025;
 
 /** Grid step: 200 Hz. */
 export const GRID_STEP_US = 5000;
@@ -29,11 +31,6 @@ export interface ArmTimeline {
   readonly implementRate: Float64Array;
   /** Speed of turning of each sensor, rad/s, shape (3 capacity). */
   readonly turnRateRadS: Float64Array;
-  /**
-   * Size of the specific force at elbow (from upper arm, from forearm) and wrist (from forearm, from
-   * implement), m/s^2, shape (4 capacity); NaN while the long axes are unknown. Where the joint is still, that at the sensors.
-   */
-  readonly jointForceMS2: Float64Array;
   readonly flags: Uint8Array;
 }
 
@@ -46,7 +43,6 @@ export function createTimeline(): ArmTimeline {
     q: new Float64Array(ARM_ROW * GRID_CAPACITY),
     implementRate: new Float64Array(3 * GRID_CAPACITY),
     turnRateRadS: new Float64Array(3 * GRID_CAPACITY),
-    jointForceMS2: new Float64Array(4 * GRID_CAPACITY),
     flags: new Uint8Array(GRID_CAPACITY),
   };
 }
@@ -63,7 +59,7 @@ export function appendInstant(
   implementRate: Vector3,
   flags: number,
 ): void {
-  const { turnRateRadS, jointForceMS2 } = timeline;
+  const { turnRateRadS } = timeline;
   const slot = timeline.count & MASK;
   timeline.timeUs[slot] = timeline.nextUs;
   for (let k = 0; k < 3; k++) {
@@ -71,25 +67,9 @@ export function appendInstant(
     turnRateRadS[3 * slot + k] = norm(gyr[k]!);
   }
   copy3(timeline.implementRate, 3 * slot, implementRate);
-  for (let i = 4 * slot; i < 4 * slot + 4; i++) jointForceMS2[i] = Number.NaN;
   timeline.flags[slot] = flags;
   timeline.count++;
   timeline.nextUs += GRID_STEP_US;
-}
-
-/**
- * Notes the specific force of one joint at the newest instant.
- * @param joint 0 elbow, 1 wrist @param fromAboveMS2, fromBelowMS2 its size as the two sensors find it, m/s^2
- */
-export function noteJointForce(
-  timeline: ArmTimeline,
-  joint: 0 | 1,
-  fromAboveMS2: number,
-  fromBelowMS2: number,
-): void {
-  const slot = (timeline.count - 1) & MASK;
-  timeline.jointForceMS2[4 * slot + 2 * joint] = fromAboveMS2;
-  timeline.jointForceMS2[4 * slot + 2 * joint + 1] = fromBelowMS2;
 }
 
 /** Place in the columns of an absolute instant number. */

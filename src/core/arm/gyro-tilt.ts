@@ -21,13 +21,21 @@ export function createGyroTilt(): GyroTilt {
 }
 
 /**
- * On by one instant of the timeline. Allocation-free.
+ * On by one instant of the timeline, or by a few over which the sensor hardly turns. Allocation-free.
  * @param q columns of qEarthFromSensor @param from, to where the earlier and the later one begin in it
+ * @param instants between the two
  * Source: own; linear in M, after the error equation of strapdown integration (Titterton & Weston, Strapdown
  * Inertial Navigation Technology, section 12.3, from memory).
  * Checked: tests/arm/gyro-tilt.test.ts against an integration with the faulty rates.
  */
-export function addGyroTilt(tilt: GyroTilt, q: Float64Array, from: number, to: number): void {
+export function addGyroTilt(
+  tilt: GyroTilt,
+  q: Float64Array,
+  from: number,
+  to: number,
+  instants = 1,
+): void {
+  const kept = instants === 1 ? KEPT : KEPT ** instants;
   fillHorizontal(q, to);
   fillTurned(q, from, to);
   const x = turned[0]!,
@@ -35,9 +43,9 @@ export function addGyroTilt(tilt: GyroTilt, q: Float64Array, from: number, to: n
     z = turned[2]!;
   for (let n = 0, i = 0; n < 6; n++, i += 3) {
     const r = horizontal[n]!;
-    tilt[i] = KEPT * tilt[i]! + r * x;
-    tilt[i + 1] = KEPT * tilt[i + 1]! + r * y;
-    tilt[i + 2] = KEPT * tilt[i + 2]! + r * z;
+    tilt[i] = kept * tilt[i]! + r * x;
+    tilt[i + 1] = kept * tilt[i + 1]! + r * y;
+    tilt[i + 2] = kept * tilt[i + 2]! + r * z;
   }
 }
 

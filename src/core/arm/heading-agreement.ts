@@ -74,8 +74,15 @@ const SURPRISE = 3;
 
 /** Nothing known about the turn. */
 export function createAgreement(): HeadingAgreement {
+  const { deltaRad, driftRadS, pDelta, pCross, pDrift, noise } = unknownHeading(DRIFT_SD_RAD_S);
+  // Spread into a literal this long, V8 keeps the object as a dictionary, and it is written at every instant.
   return {
-    ...unknownHeading(DRIFT_SD_RAD_S),
+    deltaRad,
+    driftRadS,
+    pDelta,
+    pCross,
+    pDrift,
+    noise,
     history: [],
     noted: 0,
     sumSine: 0,

@@ -100,7 +100,8 @@ export function watchSlip(watch: SlipWatch, evidence: TiltEvidence): SlipVerdict
   watch.recent.push(watch.setAside ? nothing() : withoutHeadings(evidence));
   if (!Number.isNaN(left)) watch.unexplained.push(left);
   while (watch.recent.length > LOOK_BACK) addTo(watch.earlier, watch.recent.shift()!);
-  const changes = [0, 1, 2].map((sensor) => bestChange(watch, sensor, noise));
+  const constant = constantTilts(watch, noise);
+  const changes = [0, 1, 2].map((sensor) => bestChange(watch, constant, sensor, noise));
   const ranked = [0, 1, 2].sort((a, b) => changes[b]!.ratio - changes[a]!.ratio);
   const best = changes[ranked[0]!]!;
   const hasMoved = watch.swingsSinceMoving < LOOK_BACK;
@@ -179,60 +180,79 @@ function explained(normal: Float64Array, gradient: Float64Array): number {
   return gradient.reduce((sum, g, i) => sum + g * solution[i]!, 0);
 }
 
-/** The likeliest swing from which on one sensor has been tilted. */
-function bestChange(
-  { recent, earlier }: SlipWatch,
-  sensor: number,
-  noise: number,
-): { ratio: number; swings: number } {
+/** What all swings together say of six constant tilts: the likeliest, shape (6), and their covariance, shape (6, 6). */
+interface ConstantTilts {
+  readonly tilts: Float64Array;
+  readonly covariance: Float64Array;
+}
+
+function constantTilts({ recent, earlier }: SlipWatch, noise: number): ConstantTilts {
   const whole = nothing();
   addTo(whole, earlier);
   for (const swing of recent) addTo(whole, swing);
-  const unchanged = explained(withPriors(whole, noise), scaled(whole.gradient, noise));
+  const normal = scaled(whole.normal, noise);
+  for (let i = 0; i < TILTS; i++) {
+    normal[(TILTS + 1) * i] = normal[(TILTS + 1) * i]! + 1 / TAPE_SD_RAD ** 2;
+  }
+  const covariance = new Float64Array(TILTS * TILTS);
+  const tilts = new Float64Array(TILTS);
+  for (let i = 0; i < TILTS; i++) {
+    const column = covariance.subarray(TILTS * i, TILTS * (i + 1));
+    column[i] = 1;
+    solveSymmetric(column, normal, column);
+    for (let j = 0; j < TILTS; j++) tilts[i]! += (column[j]! * whole.gradient[j]!) / noise;
+  }
+  return { tilts, covariance };
+}
+
+/** The likeliest swing from which on one sensor has been tilted. */
+function bestChange(
+  { recent }: SlipWatch,
+  constant: ConstantTilts,
+  sensor: number,
+  noise: number,
+): { ratio: number; swings: number } {
   const after = nothing();
   let best = { ratio: 0, swings: 0 };
   for (let swings = 1; swings <= recent.length; swings++) {
     addTo(after, recent[recent.length - swings]!);
-    const changed = explained(...withSlip(whole, after, sensor, noise));
-    const ratio = (changed - unchanged) / 2;
+    const ratio = slipRatio(after, constant, sensor, noise);
     // of equals the earliest: swings set aside say nothing themselves
     if (ratio >= best.ratio) best = { ratio, swings };
   }
   return best;
 }
 
-/** Equations of six constant tilts. */
-function withPriors({ normal }: TiltEquations, noise: number): Float64Array {
-  const out = scaled(normal, noise);
-  for (let i = 0; i < TILTS; i++) {
-    out[(TILTS + 1) * i] = out[(TILTS + 1) * i]! + 1 / TAPE_SD_RAD ** 2;
-  }
-  return out;
-}
-
-/** Equations of six constant tilts and two more of one sensor that only the swings `after` know. */
-function withSlip(
-  whole: TiltEquations,
-  after: TiltEquations,
+/**
+ * Log likelihood ratio of two more tilts of one sensor that only the swings `after` know: what the constant tilts leave
+ * of their equations, r, in its own covariance, the Schur complement S, r' S^-1 r / 2.
+ */
+function slipRatio(
+  { normal, gradient }: TiltEquations,
+  { tilts, covariance }: ConstantTilts,
   sensor: number,
   noise: number,
-): [Float64Array, Float64Array] {
-  const n = TILTS + 2;
-  const normal = new Float64Array(n * n);
-  const gradient = new Float64Array(n);
-  const before = withPriors(whole, noise);
-  // unknown i of the enlarged system is tilt tiltOf(i)
-  const tiltOf = (i: number) => (i < TILTS ? i : 2 * sensor + i - TILTS);
-  for (let i = 0; i < n; i++) {
-    const source = i < TILTS ? whole : after;
-    gradient[i] = source.gradient[tiltOf(i)]! / noise;
-    for (let j = 0; j < n; j++) {
-      const at = TILTS * tiltOf(i) + tiltOf(j);
-      normal[n * i + j] = i < TILTS && j < TILTS ? before[at]! : after.normal[at]! / noise;
+): number {
+  const at = 2 * sensor;
+  const schur = (a: number, b: number) => {
+    let shared = 0;
+    for (let i = 0; i < TILTS; i++) {
+      let sum = 0;
+      for (let j = 0; j < TILTS; j++) sum += covariance[TILTS * i + j]! * normal[TILTS * j + b]!;
+      shared += normal[TILTS * i + a]! * sum;
     }
-    if (i >= TILTS) normal[(n + 1) * i] = normal[(n + 1) * i]! + 1 / SLIP_SD_RAD ** 2;
-  }
-  return [normal, gradient];
+    return normal[TILTS * a + b]! / noise - shared / noise ** 2;
+  };
+  const left = (a: number) => {
+    let sum = gradient[a]!;
+    for (let i = 0; i < TILTS; i++) sum -= normal[TILTS * i + a]! * tilts[i]!;
+    return sum / noise;
+  };
+  const [x, y] = [left(at), left(at + 1)];
+  const xx = schur(at, at) + 1 / SLIP_SD_RAD ** 2;
+  const yy = schur(at + 1, at + 1) + 1 / SLIP_SD_RAD ** 2;
+  const xy = schur(at, at + 1);
+  return (x * x * yy - 2 * x * y * xy + y * y * xx) / (xx * yy - xy * xy) / 2;
 }
 
 function scaled(values: Float64Array, noise: number): Float64Array {

@@ -39,10 +39,26 @@ export function conjugate(out: Quaternion, q: Quaternion): Quaternion {
 
 /** Rescales to norm 1 in place. @throws RangeError for a zero quaternion */
 export function normaliseQuaternion(q: Quaternion): Quaternion {
-  // not Math.hypot, which is several times slower: this runs at every sample
-  const n = Math.sqrt(q[0]! * q[0]! + q[1]! * q[1]! + q[2]! * q[2]! + q[3]! * q[3]!);
+  const n = Math.hypot(q[0]!, q[1]!, q[2]!, q[3]!);
   if (!(n > 0)) throw new RangeError('normaliseQuaternion: zero or NaN quaternion');
-  const scale = 1 / n;
+  return scaleQuaternion(q, 1 / n);
+}
+
+/** Furthest from 1 that the squared norm of what {@link renormalise} takes may be: it leaves less than 1e-12 then. */
+const NEARLY_UNIT = 1e-6;
+
+/**
+ * Takes off what rounding does to the norm, in place: one step of Newton's method for 1 / |q| from 1, without the root and the
+ * division of {@link normaliseQuaternion}, for each sample.
+ * @throws RangeError unless q is a unit quaternion but for that
+ */
+export function renormalise(q: Quaternion): Quaternion {
+  const excess = q[0]! * q[0]! + q[1]! * q[1]! + q[2]! * q[2]! + q[3]! * q[3]! - 1;
+  if (!(Math.abs(excess) < NEARLY_UNIT)) throw new RangeError('renormalise: no unit quaternion');
+  return scaleQuaternion(q, 1 - excess / 2);
+}
+
+function scaleQuaternion(q: Quaternion, scale: number): Quaternion {
   q[0] = scale * q[0]!;
   q[1] = scale * q[1]!;
   q[2] = scale * q[2]!;
@@ -184,7 +200,7 @@ export function slerpRows(
   out[1] = wp * px + wq * qx;
   out[2] = wp * py + wq * qy;
   out[3] = wp * pz + wq * qz;
-  return normaliseQuaternion(out);
+  return renormalise(out);
 }
 
 /**

@@ -51,9 +51,12 @@ export function restartFilter(filter: OrientationFilter): void {
   if (filter.method === 'vqf') forgetOrientation(filter.coefficients, filter.state);
 }
 
-/** Takes the gyroscope bias the filter believes off a rate in place; rad/s, sensor frame, shape (3). */
-export function subtractBias(filter: OrientationFilter, gyr: Vector3): void {
+/**
+ * Takes the gyroscope bias the filter believes off one row of a column of rates in place; rad/s, sensor frame.
+ * @param column shape (3 n) @param at where the row begins
+ */
+export function subtractBias(filter: OrientationFilter, column: Float64Array, at: number): void {
   if (filter.method !== 'vqf') return;
   const bias = filter.state.biasRadS;
-  for (let i = 0; i < 3; i++) gyr[i] = gyr[i]! - bias[i]!;
+  for (let i = 0; i < 3; i++) column[at + i] = column[at + i]! - bias[i]!;
 }

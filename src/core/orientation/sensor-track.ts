@@ -86,8 +86,6 @@ export function createTrack(method: FilterMethod, intervalS: number): SensorTrac
 /** A turn over a longer silence than this cannot be guessed from the samples around it, seconds. */
 export const LONGEST_BRIDGE_S = 0.5;
 
-const rate = vector3();
-
 /**
  * Takes in one sample.
  * @param tick unwrapped @param dtS seconds since the previous sample by its own ticks
@@ -112,10 +110,9 @@ export function addSample(
   if (!isBridged) restartFilter(track.filter);
   const stepS = isBridged ? dtS : track.intervalS;
   const q = stepFilter(track.filter, gyr, acc, stepS, !inShock);
-  copy3(rate, 0, gyr);
-  subtractBias(track.filter, rate);
   track.tick[slot] = tick;
-  copy3(track.gyr, 3 * slot, rate);
+  copy3(track.gyr, 3 * slot, gyr);
+  subtractBias(track.filter, track.gyr, 3 * slot);
   copy4(track.q, 4 * slot, q);
   track.flags[slot] =
     (clipped ? SAMPLE_CLIPPED : 0) |

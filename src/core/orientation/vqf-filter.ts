@@ -2,9 +2,9 @@ import { RAD_PER_DEG } from '../maths/angles.ts';
 import {
   fromRotationVector,
   multiply,
-  normaliseQuaternion,
   type Quaternion,
   quaternion,
+  renormalise,
   rotate,
 } from '../maths/quaternion.ts';
 import { norm, type Vector3, vector3 } from '../maths/vector.ts';
@@ -57,6 +57,7 @@ export const VQF_DEFAULTS: VqfParams = {
 export interface VqfCoefficients {
   readonly params: VqfParams;
   readonly intervalS: number;
+  readonly rateHz: number;
   readonly accLowPass: LowPassCoefficients;
   readonly restLowPass: LowPassCoefficients;
   readonly biasP0: number;
@@ -104,6 +105,7 @@ export function vqfCoefficients(
   return {
     params,
     intervalS,
+    rateHz: 1 / intervalS,
     accLowPass: lowPassCoefficients(params.tauAccS, intervalS),
     restLowPass: lowPassCoefficients(params.restTauS, intervalS),
     biasP0: (params.biasSigmaInitRadS / RAD_PER_UNIT) ** 2,
@@ -213,7 +215,7 @@ function integrate(state: VqfState, gyr: Vector3, dtS: number): void {
     (gyr[2]! - b[2]!) * dtS,
   );
   const q = state.qInertialFromSensor;
-  normaliseQuaternion(multiply(q, q, qStep));
+  renormalise(multiply(q, q, qStep));
 }
 
 function correctInclination(c: VqfCoefficients, state: VqfState, acc: Vector3): void {
@@ -222,16 +224,19 @@ function correctInclination(c: VqfCoefficients, state: VqfState, acc: Vector3): 
   rotate(aEarth, state.qEarthFromInertial, lp);
   const length = norm(aEarth);
   if (!(length > 0)) return;
-  aEarth[0] = aEarth[0]! / length;
-  aEarth[1] = aEarth[1]! / length;
-  aEarth[2] = aEarth[2]! / length;
+  const scale = 1 / length;
+  aEarth[0] = scale * aEarth[0]!;
+  aEarth[1] = scale * aEarth[1]!;
+  aEarth[2] = scale * aEarth[2]!;
   const qw = Math.sqrt((aEarth[2]! + 1) / 2);
-  const isUpsideDown = !(qw > 1e-6); // then any horizontal half turn
+  // within a hundredth of a degree any horizontal half turn does: its axis is lost in rounding
+  const isUpsideDown = !(qw > 1e-4);
+  const half = 0.5 / qw;
   qStep[0] = isUpsideDown ? 0 : qw;
-  qStep[1] = isUpsideDown ? 1 : (0.5 * aEarth[1]!) / qw;
-  qStep[2] = isUpsideDown ? 0 : (-0.5 * aEarth[0]!) / qw;
+  qStep[1] = isUpsideDown ? 1 : half * aEarth[1]!;
+  qStep[2] = isUpsideDown ? 0 : -half * aEarth[0]!;
   qStep[3] = 0;
-  normaliseQuaternion(multiply(state.qEarthFromInertial, qStep, state.qEarthFromInertial));
+  renormalise(multiply(state.qEarthFromInertial, qStep, state.qEarthFromInertial));
 }
 
 function estimateBias(c: VqfCoefficients, state: VqfState): void {
@@ -248,9 +253,10 @@ function estimateBias(c: VqfCoefficients, state: VqfState): void {
     weights.fill(c.weightRest);
   } else {
     observation = r;
-    const t = c.intervalS;
-    innovation[0] = -aEarth[1]! / t + cb[0]! - (r[0]! * b[0]! + r[1]! * b[1]! + r[2]! * b[2]!);
-    innovation[1] = aEarth[0]! / t + cb[1]! - (r[3]! * b[0]! + r[4]! * b[1]! + r[5]! * b[2]!);
+    innovation[0] =
+      -aEarth[1]! * c.rateHz + cb[0]! - (r[0]! * b[0]! + r[1]! * b[1]! + r[2]! * b[2]!);
+    innovation[1] =
+      aEarth[0]! * c.rateHz + cb[1]! - (r[3]! * b[0]! + r[4]! * b[1]! + r[5]! * b[2]!);
     innovation[2] = -(r[6]! * b[0]! + r[7]! * b[1]! + r[8]! * b[2]!);
     weights[0] = weights[1] = c.weightMotion;
     weights[2] = c.weightVertical;

@@ -19,8 +19,8 @@ const MAX_SPAN_TICKS = 0x7fffffff;
 /** Most samples one packet may carry. */
 export const MAX_STREAM_SAMPLES = 40;
 
-/** One notification of a sensor's stream, raw. */
-export interface StreamPacket {
+/** What a packet says of its samples. */
+interface StreamHeader {
   /** A sample in this packet hit the end of the sensor's range. */
   readonly clipped: boolean;
   /** The sensor dropped samples right before this packet. */
@@ -33,15 +33,26 @@ export interface StreamPacket {
   readonly firstTick: number;
   /** Ticks from the first to the last sample; 0 when there is one sample. */
   readonly spanTicks: number;
+}
+
+/** One notification of a sensor's stream, raw. */
+export interface StreamPacket extends StreamHeader {
   /** gx gy gz ax ay az of each sample, in units of the sensor's scales; shape (count x 6). */
   readonly samples: Int16Array;
   /** mx my mz at the last sample, in units of the sensor's scale; null when the packet has none. */
   readonly magnetometer: Int16Array | null;
 }
 
-/** What decoding a notification gives: a packet, or a named reason why not. */
-export type DecodeResult =
-  | { readonly ok: true; readonly packet: StreamPacket }
+/** A notification that was found whole, its samples still in its bytes: see {@link sampleValue}. */
+export interface WholePacket extends StreamHeader {
+  /** Samples in it, 1..40. */
+  readonly count: number;
+  readonly bytes: Uint8Array;
+}
+
+/** What a notification gives: a packet, or a named reason why not. */
+type Result<Packet> =
+  | { readonly ok: true; readonly packet: Packet }
   | { readonly ok: false; readonly fault: PacketFault };
 
 /**
@@ -92,13 +103,40 @@ export function encodeStreamPacket(packet: StreamPacket): Uint8Array {
 }
 
 /**
- * Reads one stream packet. Never throws and never reads outside `bytes`; checks are made in the
- * order SPEC.md lists, so that every implementation names the same fault.
+ * Reads one stream packet. Never throws and never reads outside `bytes`.
  * @param bytes one whole notification, at any alignment
  * @returns the packet (its samples copied), or the first fault found
  * Source: firmware-protocol/SPEC.md.  Checked: firmware-protocol/vectors.json
  */
-export function decodeStreamPacket(bytes: Uint8Array): DecodeResult {
+export function decodeStreamPacket(bytes: Uint8Array): Result<StreamPacket> {
+  const checked = checkStreamPacket(bytes);
+  if (!checked.ok) return checked;
+  const { clipped, dropped, resent, sequence, firstTick, spanTicks, count } = checked.packet;
+  const samplesEnd = HEADER_BYTES + count * SAMPLE_BYTES;
+  const crcAt = bytes.length - CRC_BYTES;
+  const samples = int16Values(bytes, HEADER_BYTES, samplesEnd);
+  const magnetometer = samplesEnd === crcAt ? null : int16Values(bytes, samplesEnd, crcAt);
+  return {
+    ok: true,
+    packet: { clipped, dropped, resent, sequence, firstTick, spanTicks, samples, magnetometer },
+  };
+}
+
+/**
+ * Value `i` of a packet's 6 count: gx gy gz ax ay az of each sample, in units of the sensor's scales. For the pipeline,
+ * which looks at each once: an array for every packet would cost it more than reading them.
+ */
+export function sampleValue({ bytes }: WholePacket, i: number): number {
+  return int16At(bytes, HEADER_BYTES + 2 * i);
+}
+
+/**
+ * Checks one stream packet and reads its header. Never throws and never reads outside `bytes`; checks are made in the
+ * order SPEC.md lists, so that every implementation names the same fault.
+ * @param bytes one whole notification, at any alignment; the packet refers to them
+ * Source: firmware-protocol/SPEC.md.  Checked: firmware-protocol/vectors.json
+ */
+export function checkStreamPacket(bytes: Uint8Array): Result<WholePacket> {
   if (bytes.length < HEADER_BYTES + CRC_BYTES) {
     return refuse(
       'too-short',
@@ -147,7 +185,6 @@ export function decodeStreamPacket(bytes: Uint8Array): DecodeResult {
       `A packet of ${count} samples claims to span ${spanTicks} ticks. Check the tick counter in the sensor's firmware.`,
     );
   }
-  const samplesEnd = HEADER_BYTES + count * SAMPLE_BYTES;
   return {
     ok: true,
     packet: {
@@ -157,8 +194,8 @@ export function decodeStreamPacket(bytes: Uint8Array): DecodeResult {
       sequence: uint16At(bytes, 2),
       firstTick: uint32At(bytes, 4),
       spanTicks,
-      samples: int16Values(bytes, HEADER_BYTES, samplesEnd),
-      magnetometer: samplesEnd === crcAt ? null : int16Values(bytes, samplesEnd, crcAt),
+      count,
+      bytes,
     },
   };
 }
@@ -169,14 +206,17 @@ function uint16At(bytes: Uint8Array, at: number): number {
   return bytes[at]! | (bytes[at + 1]! << 8);
 }
 
+function int16At(bytes: Uint8Array, at: number): number {
+  return (uint16At(bytes, at) << 16) >> 16;
+}
+
 function uint32At(bytes: Uint8Array, at: number): number {
   return uint16At(bytes, at) + 0x10000 * uint16At(bytes, at + 2);
 }
 
 function int16Values(bytes: Uint8Array, from: number, to: number): Int16Array {
   const values = new Int16Array((to - from) / 2);
-  // stored modulo 2^16, so the sign comes by itself
-  for (let i = 0, at = from; at < to; i++, at += 2) values[i] = uint16At(bytes, at);
+  for (let i = 0, at = from; at < to; i++, at += 2) values[i] = int16At(bytes, at);
   return values;
 }
 

@@ -1,5 +1,4 @@
 import {
-  ARM_ROW,
   appendInstant,
   GRID_CAPACITY,
   GRID_CLIPPED,
@@ -7,9 +6,9 @@ import {
   GRID_IN_SHOCK,
   GRID_INTERPOLATED,
   GRID_STEP_US,
+  LONGEST_INTERPOLATION_S,
   slotOf,
 } from '../arm/arm-timeline.ts';
-import { addGyroTilt } from '../arm/gyro-tilt.ts';
 import { forgetTurn } from '../arm/heading-agreement.ts';
 import { forgetMotion, removeMotionTilt } from '../arm/motion-tilt.ts';
 import { type ClockMap, hostTimeUs, tickAt } from '../clocks/clock-map.ts';
@@ -25,9 +24,12 @@ import {
   type SensorTrack,
   TRACK_CAPACITY,
 } from '../orientation/sensor-track.ts';
-import type { ArmReadings, ArmState } from './arm-state.ts';
+import type { ArmClocks, ArmReadings, ArmTracks } from './arm-sensors.ts';
+import type { ArmState } from './arm-state.ts';
+import { EVIDENCE_EVERY } from './fit-watch.ts';
+import { followGyroTilts, turnsFast } from './gyro-tilts.ts';
 import { agreeHeadings } from './headings.ts';
-import { type ArmClocks, stepShake, updateLags } from './lag-alignment.ts';
+import { stepShake, updateLags } from './lag-alignment.ts';
 import type { PipelineParams } from './params.ts';
 import { longestWaitS, type SensorIntake } from './sensor-intake.ts';
 import { leapOverSilence } from './silence.ts';
@@ -44,15 +46,13 @@ const SETTLING_US = 6e6;
 const SPOILING_INSTANTS = 75_000 / GRID_STEP_US;
 /** And a sensor that turned further than this unseen has lost its orientation. */
 const LONGEST_BRIDGED_TURN_RAD = 0.3;
-/** Neighbouring samples further apart than this are a gap, seconds. */
-const LONGEST_INTERPOLATION_S = 0.025;
 
 // Scratch memory: never carries anything from one instant to the next.
 const readings: ArmReadings = [createReading(), createReading(), createReading()];
 const gyrs = readings.map((r) => r.gyr);
 const orientations = readings.map((r) => r.qEarthFromSensor);
-/** The lags change with the clocks, slowly: ten times a second is enough, instants. */
-const LAGS_EVERY = 20;
+/** The lags change with the clocks, slowly: four times a second is enough, instants. */
+const LAGS_EVERY = 50;
 const implementRate = vector3();
 const turnRad: [number, number] = [0, 0];
 const isMissing: [boolean, boolean, boolean] = [false, false, false];
@@ -70,7 +70,7 @@ export function advanceArm(
   const [u, f, m] = intakes;
   if (!u?.clock || !f?.clock || !m?.clock || !u.track || !f.track || !m.track) return;
   const clocks: ArmClocks = [u.clock, f.clock, m.clock];
-  const tracks = [u.track, f.track, m.track];
+  const tracks: ArmTracks = [u.track, f.track, m.track];
   if (Number.isNaN(arm.timeline.nextUs)) {
     if (tracks.some((track) => track.count < 4)) return;
     const firstUs = Math.max(...tracks.map((track, k) => oldestUs(track, clocks[k]!)));
@@ -88,7 +88,7 @@ export function advanceArm(
     if (params.filter === 'vqf') uprightReadings(arm);
     rotate(implementRate, readings[2].qEarthFromSensor, readings[2].gyr);
     appendInstant(arm.timeline, orientations, gyrs, implementRate, flags);
-    followGyroTilts(arm);
+    if (arm.timeline.count % EVIDENCE_EVERY === 0 || turnsFast(arm)) followGyroTilts(arm);
     watchGaps(arm);
     agreeHeadings(arm, readings, isMissing, params, flags);
     detectPoses(arm, readings, flags);
@@ -107,14 +107,6 @@ function uprightReadings(arm: ArmState): void {
   turnRad[1] = wrist.deltaRad;
   const levers = arm.zero.phase === 'zeroed' ? arm.taped : null;
   removeMotionTilt(motion, readings, isMissing, levers, turnRad);
-}
-
-/** By the turn of each sensor from the last instant to the one just appended. */
-function followGyroTilts({ timeline, gyroTilts }: ArmState): void {
-  if (timeline.count < 2) return;
-  const to = ARM_ROW * slotOf(timeline.count - 1);
-  const from = ARM_ROW * slotOf(timeline.count - 2);
-  for (let k = 0; k < 3; k++) addGyroTilt(gyroTilts[k]!, timeline.q, from + 4 * k, to + 4 * k);
 }
 
 /**
@@ -170,7 +162,7 @@ function givenUpUs(intakes: readonly SensorIntake[], k: number): number {
 /** Reads all sensors at the next instant; null while one may still deliver it. */
 function readInstant(
   arm: ArmState,
-  tracks: readonly SensorTrack[],
+  tracks: ArmTracks,
   clocks: ArmClocks,
   intakes: readonly SensorIntake[],
 ): number | null {

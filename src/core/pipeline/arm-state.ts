@@ -11,7 +11,6 @@ import type { Mounting } from '../arm/mounting.ts';
 import { createSlipWatch, type SlipWatch } from '../arm/slip-watch.ts';
 import { createTiltEvidence, type TiltEvidence } from '../arm/tilt-evidence.ts';
 import type { Vector3 } from '../maths/vector.ts';
-import type { TrackReading } from '../orientation/sensor-track.ts';
 import type { SetDescription } from '../recording/set-description.ts';
 import { createLags, type Lags } from './lag-alignment.ts';
 import type { ZeroState } from './outputs.ts';
@@ -86,6 +85,8 @@ export interface ArmState {
   readonly motion: MotionTilt;
   /** What the gyroscopes' own errors did to the three verticals, and what the swings say of those errors. */
   readonly gyroTilts: readonly [GyroTilt, GyroTilt, GyroTilt];
+  /** The instant those are of, absolute number. */
+  gyroTiltsInstant: number;
   readonly gyroEvidence: GyroEvidence;
   readonly elbow: HeadingAgreement;
   readonly wrist: HeadingAgreement;
@@ -102,9 +103,6 @@ export interface ArmState {
   settledUs: number;
   readonly lags: Lags;
 }
-
-/** The three sensors at one instant: upper arm, forearm, implement. */
-export type ArmReadings = readonly [TrackReading, TrackReading, TrackReading];
 
 /** Nothing known yet. */
 export function createArmState({ lengthsM, sensorFromJointM }: ArmDimensions): ArmState {
@@ -123,6 +121,7 @@ export function createArmState({ lengthsM, sensorFromJointM }: ArmDimensions): A
     holds: [],
     motion: createMotionTilt(),
     gyroTilts: [createGyroTilt(), createGyroTilt(), createGyroTilt()],
+    gyroTiltsInstant: 0,
     gyroEvidence: createGyroEvidence(),
     elbow: createAgreement(),
     wrist: createAgreement(),

@@ -12,7 +12,8 @@ import { slipProblem, watchSlip } from '../arm/slip-watch.ts';
 import { addTiltEvidence, createTiltEvidence } from '../arm/tilt-evidence.ts';
 import { RAD_PER_DEG } from '../maths/angles.ts';
 import { norm } from '../maths/vector.ts';
-import type { ArmDimensions, ArmReadings, ArmState, FitWatch } from './arm-state.ts';
+import type { ArmReadings } from './arm-sensors.ts';
+import type { ArmDimensions, ArmState, FitWatch } from './arm-state.ts';
 import { loseFit } from './zeroing.ts';
 
 /** A swing that speaks against a fault by these log odds was still free of it. */

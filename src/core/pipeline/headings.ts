@@ -1,10 +1,4 @@
-import {
-  GRID_GAP,
-  GRID_IN_SHOCK,
-  GRID_STEP_US,
-  noteJointForce,
-  slotOf,
-} from '../arm/arm-timeline.ts';
+import { GRID_GAP, GRID_IN_SHOCK, GRID_STEP_US, slotOf } from '../arm/arm-timeline.ts';
 import { addGyroEvidence } from '../arm/gyro-evidence.ts';
 import {
   addJointAcceleration,
@@ -15,24 +9,21 @@ import {
 import { jointForceInSensor } from '../arm/joint-acceleration.ts';
 import { addLeverEvidence, type LeverRefinement, updateLevers } from '../arm/lever-refinement.ts';
 import { rotate } from '../maths/quaternion.ts';
-import { dot, norm, vector3 } from '../maths/vector.ts';
+import { norm, vector3 } from '../maths/vector.ts';
 import {
   SAMPLE_BEFORE_SHOCK,
   SAMPLE_IN_SHOCK,
   type TrackReading,
 } from '../orientation/sensor-track.ts';
-import type { ArmReadings, ArmState } from './arm-state.ts';
+import type { ArmReadings } from './arm-sensors.ts';
+import type { ArmState } from './arm-state.ts';
 import { addFitEvidence, EVIDENCE_EVERY } from './fit-watch.ts';
 import type { PipelineParams } from './params.ts';
 
 /** What the gyroscopes' errors are shows while the arm is fast, both sensors of a joint together. */
 const FAST_RAD_S = 6;
-/**
- * Where a joint hardly turns, both sensors together, and is about to go on like that, one instant of EVIDENCE_EVERY
- * stands for all, and the force is that at the sensor to 0.3 m/s^2: 0.3 m away.
- */
-const STILL_RAD_S = 0.2;
-const STEADY_RAD_S2 = 1;
+/** Where a joint turns slower than this, both sensors together, one instant of EVIDENCE_EVERY stands for all. */
+const SLOW_RAD_S = 1.5;
 const STEP_S = GRID_STEP_US * 1e-6;
 /** Windows of heading agreement between contacts, seconds. */
 const WINDOW_S = 1;
@@ -77,21 +68,12 @@ export function agreeHeadings(
       (noAbove ? 0 : turnRateRadS[row + k]!) + (noBelow ? 0 : turnRateRadS[row + k + 1]!);
     passTime(state, STEP_S, rateRadS * STEP_S);
     if (isKnock) noteKnock(state);
-    if (isReadable && !noAbove && !noBelow) {
-      const isStill = rateRadS < STILL_RAD_S && isSteady(above) && isSteady(below);
-      const instants = !isStill ? 1 : isAsked ? EVIDENCE_EVERY : 0;
-      if (instants > 0) {
-        addForces(arm, joint, levers[joint], above, below, instants, params.leverRefinement);
-      } else {
-        noteJointForce(arm.timeline, joint, norm(above.acc), norm(below.acc));
-      }
+    const instants = rateRadS >= SLOW_RAD_S ? 1 : isAsked ? EVIDENCE_EVERY : 0;
+    if (instants > 0 && isReadable && !noAbove && !noBelow) {
+      addForces(arm, joint, levers[joint], above, below, instants, params.leverRefinement);
     }
     if (state.elapsedS >= WINDOW_S && !isKnock) updateAgreement(state);
   }
-}
-
-function isSteady({ gyrRate }: TrackReading): boolean {
-  return dot(gyrRate, gyrRate) < STEADY_RAD_S2 ** 2;
 }
 
 /** A knock is felt in what this reading was made of. */
@@ -122,7 +104,6 @@ function addForces(
     }
   }
   addJointAcceleration(joint === 0 ? arm.elbow : arm.wrist, proximal, distal, instants);
-  noteJointForce(timeline, joint, norm(proximal), norm(distal));
 }
 
 /** Closes the windows just before a contact, so that the swing is read with its own headings. */

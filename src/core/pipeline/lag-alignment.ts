@@ -1,12 +1,5 @@
-import {
-  type ArmTimeline,
-  GRID_GAP,
-  GRID_IN_SHOCK,
-  GRID_STEP_US,
-  instantAt,
-  oldestInstant,
-  slotOf,
-} from '../arm/arm-timeline.ts';
+import { GRID_GAP, GRID_STEP_US } from '../arm/arm-timeline.ts';
+import type { JointLevers } from '../arm/chain-levers.ts';
 import type { Segment } from '../arm/segments.ts';
 import {
   type ClockMap,
@@ -15,10 +8,12 @@ import {
   slopeUncertainty,
   tickAt,
 } from '../clocks/clock-map.ts';
-import { estimateLag, type Lag } from '../clocks/lag.ts';
+import { estimateLag } from '../clocks/lag.ts';
 import { norm } from '../maths/vector.ts';
 import { createReading, readTrack, type SensorTrack } from '../orientation/sensor-track.ts';
+import type { ArmClocks, ArmTracks } from './arm-sensors.ts';
 import type { ShakeState } from './outputs.ts';
+import { SWING_US, swingForces } from './swing-forces.ts';
 
 /** Two ticks of neighbouring sensors, unwrapped, that belong to the same instant. */
 export interface Anchor {
@@ -42,9 +37,6 @@ export interface Lags {
   shakenInstants: number;
 }
 
-/** The clocks of the three sensors. */
-export type ArmClocks = readonly [ClockMap, ClockMap, ClockMap];
-
 /** A shake is looked at over this long: 4 s. */
 const SHAKE_INSTANTS = 4e6 / GRID_STEP_US;
 /** Largest lag looked for, instants (40 ms). */
@@ -53,8 +45,6 @@ const MOST_STEPS = 8;
 const LEAST_LIKENESS = 0.9;
 /** A shake turns the sensors at least this fast (root mean square), rad/s. */
 const LEAST_SHAKE_RAD_S = 1;
-/** The forward swing before contact that is compared. */
-const SWING_US = 600_000;
 /** Pairs whose median lag counts, and the fewest that may move anything; a shake counts as so many. */
 const REMEMBERED = 9;
 const FEWEST = 3;
@@ -125,7 +115,7 @@ export function requestShake(lags: Lags): void {
 export function stepShake(
   lags: Lags,
   clocks: ArmClocks,
-  tracks: readonly SensorTrack[],
+  tracks: ArmTracks,
   flags: number,
   atUs: number,
 ): void {
@@ -173,35 +163,23 @@ function turningRates(track: SensorTrack, clock: ClockMap, endUs: number): Float
   return rates;
 }
 
-/** Compares the specific force at elbow and wrist from both sides over a forward swing. */
+/** Compares the size of the specific force at elbow and wrist from both sides over the forward swing before a contact. */
 export function alignBySwing(
   lags: Lags,
   clocks: ArmClocks,
-  timeline: ArmTimeline,
+  tracks: ArmTracks,
+  levers: readonly [JointLevers, JointLevers],
   contactUs: number,
 ): void {
+  const forces = swingForces(tracks, clocks, lags.appliedUs, levers, contactUs);
   for (const joint of [0, 1] as const) {
-    const lag = swingLag(timeline, contactUs, joint);
+    const { aboveMS2, belowMS2 } = forces[joint];
+    if (aboveMS2.length < 4 * MOST_STEPS + 4) continue;
+    const lag = estimateLag(aboveMS2, belowMS2, MOST_STEPS);
     if (lag === null || lag.likeness < LEAST_LIKENESS) continue;
     remember(lags, clocks, joint, lag.steps, contactUs - SWING_US / 2);
   }
   updateLags(lags, clocks);
-}
-
-function swingLag(timeline: ArmTimeline, contactUs: number, joint: 0 | 1): Lag | null {
-  let last = instantAt(timeline, contactUs);
-  const first = Math.max(oldestInstant(timeline), last - SWING_US / GRID_STEP_US);
-  while (last > first && (timeline.flags[slotOf(last)]! & GRID_IN_SHOCK) !== 0) last--;
-  const length = last - first;
-  if (length < 4 * MOST_STEPS + 4) return null;
-  const above = new Float64Array(length);
-  const below = new Float64Array(length);
-  for (let i = 0; i < length; i++) {
-    const slot = 4 * slotOf(first + i) + 2 * joint;
-    above[i] = timeline.jointForceMS2[slot]!;
-    below[i] = timeline.jointForceMS2[slot + 1]!;
-  }
-  return estimateLag(above, below, MOST_STEPS);
 }
 
 /** Keeps the pair of ticks that a lag seen on the timeline stands for. */

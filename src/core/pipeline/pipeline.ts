@@ -14,10 +14,12 @@ import {
 import type { Swing, SwingCurves } from '../swings/swing.ts';
 import { airCut, armMoved, type Contact, cutSwing, type SwingCut } from '../swings/swing-cut.ts';
 import { frameOf, type KnownArm, noteArm } from './arm-frame.ts';
+import type { ArmClocks } from './arm-sensors.ts';
 import { advanceArm } from './arm-stage.ts';
 import { type ArmState, createArmState } from './arm-state.ts';
 import { type Blocks, beginBlock, blockAt, blocksLike, createBlocks } from './blocks.ts';
 import { type FitVerdict, judgeFit, noteFall } from './fit-watch.ts';
+import { followGyroTilts } from './gyro-tilts.ts';
 import { closeWindows } from './headings.ts';
 import { alignBySwing, forgetLags, requestShake } from './lag-alignment.ts';
 import { createLiveFunnel, type LiveFunnel, updateLiveFunnel } from './live-funnel.ts';
@@ -224,10 +226,12 @@ function finishAirSwing(state: PipelineState, instant: Contact): Swing {
 function finishContact(state: PipelineState, contact: Contact): Swing {
   const { arm } = state;
   closeWindows(arm);
-  const [upper, fore, implement] = state.intakes.map((intake) => intake.clock);
-  if (upper && fore && implement) {
-    alignBySwing(arm.lags, [upper, fore, implement], arm.timeline, contact.timeUs);
+  const [u, f, m] = state.intakes;
+  if (arm.levers !== null && u.clock && f.clock && m.clock && u.track && f.track && m.track) {
+    const clocks: ArmClocks = [u.clock, f.clock, m.clock];
+    alignBySwing(arm.lags, clocks, [u.track, f.track, m.track], arm.levers, contact.timeUs);
   }
+  followGyroTilts(arm);
   const cut = cutSwing(arm.timeline, arm.gyroTilts, contact);
   const verdict = judgeFit(arm);
   if (verdict !== null) withdrawSwings(state, verdict);

@@ -1,7 +1,8 @@
 import { HOLD_S, isSensorStill } from '../arm/hold-detector.ts';
 import { rotate } from '../maths/quaternion.ts';
 import { vector3 } from '../maths/vector.ts';
-import type { ArmReadings, ArmState } from './arm-state.ts';
+import type { ArmReadings } from './arm-sensors.ts';
+import type { ArmState } from './arm-state.ts';
 import type { PoseLook } from './outputs.ts';
 
 const along = vector3();

@@ -16,7 +16,7 @@ import {
   TRACK_CAPACITY,
 } from '../orientation/sensor-track.ts';
 import { decodeSensorInfo, type SensorInfo } from '../packets/sensor-info.ts';
-import { decodeStreamPacket, type StreamPacket } from '../packets/stream-packet.ts';
+import { checkStreamPacket, sampleValue, type WholePacket } from '../packets/stream-packet.ts';
 import type { CalibratedSensor } from '../recording/set-description.ts';
 import type { SensorHealth } from './outputs.ts';
 import {
@@ -128,7 +128,7 @@ function startOver(intake: SensorIntake, info: SensorInfo, filter: FilterMethod)
  */
 const SAME_RUN_TOLERANCE_S = 2;
 
-function isSameRun(intake: SensorIntake, packet: StreamPacket, arrivalUs: number): boolean {
+function isSameRun(intake: SensorIntake, packet: WholePacket, arrivalUs: number): boolean {
   const ticks = unwrapTick(intake.newestTick, packet.firstTick) - intake.newestTick;
   const elapsedS = (arrivalUs - intake.lastArrivalUs) * 1e-6;
   return Math.abs(ticks / intake.info!.tickHz - elapsedS) < SAME_RUN_TOLERANCE_S;
@@ -155,9 +155,9 @@ export function takeNotification(
       'samples came before the sensor said what it is. Connect the sensor again.',
     );
   }
-  const decoded = decodeStreamPacket(bytes);
-  if (!decoded.ok) return refuse(intake, decoded.fault.message);
-  const { packet } = decoded;
+  const checked = checkStreamPacket(bytes);
+  if (!checked.ok) return refuse(intake, checked.fault.message);
+  const { packet } = checked;
   const wrongRate = rateFault(intake.info, packet);
   if (wrongRate !== null) return refuse(intake, wrongRate);
   if (intake.linkRemade && !packet.resent) {
@@ -194,13 +194,13 @@ export function takePing(
 }
 
 /** The tick of a packet's first sample, unwrapped. */
-function unwrapped(intake: SensorIntake, packet: StreamPacket): number {
+function unwrapped(intake: SensorIntake, packet: WholePacket): number {
   const near = intake.newestTick < 0 ? packet.firstTick : intake.newestTick;
   return unwrapTick(near, packet.firstTick);
 }
 
 /** Only packets sent for the first time say something about the clock and the link. */
-function observePacket(intake: SensorIntake, packet: StreamPacket, arrivalUs: number): void {
+function observePacket(intake: SensorIntake, packet: WholePacket, arrivalUs: number): void {
   const firstTick = unwrapped(intake, packet);
   intake.newestTick = Math.max(intake.newestTick, firstTick);
   intake.lastArrivalUs = arrivalUs;
@@ -257,8 +257,8 @@ function takeWaiting(intake: SensorIntake, onSample: SampleListener): string | n
 /** Sensors whose packets hold samples at another rate than they say are broken or hostile. */
 const RATE_TOLERANCE = 0.2;
 
-function rateFault(info: SensorInfo, packet: StreamPacket): string | null {
-  const count = packet.samples.length / 6;
+function rateFault(info: SensorInfo, packet: WholePacket): string | null {
+  const { count } = packet;
   if (count < 2) return null;
   const rateHz = ((count - 1) * info.tickHz) / packet.spanTicks;
   if (Math.abs(rateHz / info.rateHz - 1) <= RATE_TOLERANCE) return null;
@@ -272,13 +272,12 @@ function takeSamples(
   intake: SensorIntake,
   info: SensorInfo,
   track: SensorTrack,
-  packet: StreamPacket,
+  packet: WholePacket,
   firstTick: number,
   onSample: SampleListener,
 ): void {
-  const { samples } = packet;
+  const { count } = packet;
   const { calibration } = intake;
-  const count = samples.length / 6;
   const step = count > 1 ? packet.spanTicks / (count - 1) : info.tickHz / info.rateHz;
   intake.packetTicks = count * step;
   for (let n = 0; n < count; n++) {
@@ -286,8 +285,8 @@ function takeSamples(
     const sinceLast = intake.lastTick < 0 ? step : tick - intake.lastTick;
     let clipped = false;
     for (let i = 0; i < 3; i++) {
-      const g = samples[6 * n + i]!;
-      const a = samples[6 * n + 3 + i]!;
+      const g = sampleValue(packet, 6 * n + i);
+      const a = sampleValue(packet, 6 * n + 3 + i);
       clipped ||= g === INT16_MAX || g === INT16_MIN || a === INT16_MAX || a === INT16_MIN;
       gyr[i] = g * info.gyroScaleRadS;
       acc[i] = a * info.accelScaleMS2;

@@ -1,8 +1,8 @@
 import { GRID_STEP_US } from '../arm/arm-timeline.ts';
 import { hostTimeUs, tickAt } from '../clocks/clock-map.ts';
 import { type SensorTrack, slotOfSample } from '../orientation/sensor-track.ts';
+import type { ArmClocks, ArmTracks } from './arm-sensors.ts';
 import type { ArmState } from './arm-state.ts';
-import type { ArmClocks } from './lag-alignment.ts';
 
 /**
  * Leaps over a silence of all sensors; to be called once the timeline holds nothing else any more. An hour's pause, or
@@ -11,7 +11,7 @@ import type { ArmClocks } from './lag-alignment.ts';
  */
 export function leapOverSilence(
   arm: ArmState,
-  tracks: readonly SensorTrack[],
+  tracks: ArmTracks,
   clocks: ArmClocks,
   givenUpUs: (k: number) => number,
 ): void {

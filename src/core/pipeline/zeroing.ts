@@ -20,12 +20,8 @@ import { SEGMENT_WORDS, type Segment } from '../arm/segments.ts';
 import { RAD_PER_DEG, wrapAngle } from '../maths/angles.ts';
 import { rotate } from '../maths/quaternion.ts';
 import { type Vector3, vector3 } from '../maths/vector.ts';
-import {
-  type ArmDimensions,
-  type ArmReadings,
-  type ArmState,
-  createFitWatch,
-} from './arm-state.ts';
+import type { ArmReadings } from './arm-sensors.ts';
+import { type ArmDimensions, type ArmState, createFitWatch } from './arm-state.ts';
 import { watchPose } from './pose-look.ts';
 
 /** How well a player points with one segment, SD, rad. */

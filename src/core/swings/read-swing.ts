@@ -4,6 +4,7 @@ import {
   endCubicSlope,
   fitEndParabola,
 } from '../maths/polynomial.ts';
+import { norm } from '../maths/vector.ts';
 import { type ArmFrame, type SegmentSeries, segmentSeries } from './segment-series.ts';
 import {
   BEFORE_CONTACT_ROWS,
@@ -161,13 +162,11 @@ function fillDirections(
   position: number,
 ): void {
   for (let k = 0; k < 3; k++) {
-    const [x, y, z] = [0, 1, 2].map((i) => directionAt[3 * k + i]!(position)) as [
-      number,
-      number,
-      number,
-    ];
-    const length = Math.hypot(x, y, z);
-    directions.set([x / length, y / length, z / length], 9 * percent + 3 * k);
+    const at = 9 * percent + 3 * k;
+    const direction = directions.subarray(at, at + 3);
+    for (let i = 0; i < 3; i++) direction[i] = directionAt[3 * k + i]!(position);
+    const length = norm(direction);
+    for (let i = 0; i < 3; i++) direction[i] = direction[i]! / length;
   }
 }
 
