@@ -4,7 +4,6 @@ import {
   endCubicSlope,
   fitEndParabola,
 } from '../maths/polynomial.ts';
-import { norm } from '../maths/vector.ts';
 import { type ArmFrame, type SegmentSeries, segmentSeries } from './segment-series.ts';
 import {
   BEFORE_CONTACT_ROWS,
@@ -163,10 +162,14 @@ function fillDirections(
 ): void {
   for (let k = 0; k < 3; k++) {
     const at = 9 * percent + 3 * k;
-    const direction = directions.subarray(at, at + 3);
-    for (let i = 0; i < 3; i++) direction[i] = directionAt[3 * k + i]!(position);
-    const length = norm(direction);
-    for (let i = 0; i < 3; i++) direction[i] = direction[i]! / length;
+    let square = 0;
+    for (let i = 0; i < 3; i++) {
+      const component = directionAt[3 * k + i]!(position);
+      directions[at + i] = component;
+      square += component * component;
+    }
+    const length = Math.sqrt(square);
+    for (let i = 0; i < 3; i++) directions[at + i] = directions[at + i]! / length;
   }
 }
 
