@@ -72,6 +72,24 @@ describe.skipIf(underTest === null)('Reading', () => {
   });
   afterAll(() => browser.close());
 
+  it('says in short what is asked first, and leads to its picture', async () => {
+    const { page, context, assertNoErrors } = await openPage(browser); // a phone
+    await openSet(page, baseUrl, DEMO);
+    const lines = page.getByRole('region', { name: 'In short' }).getByRole('button');
+    expect(await lines.count()).toBe(3);
+    for (const [n, id] of ['funnel', 'sweet-spot', 'shares'].entries()) {
+      const words = await picture(page, id).locator('.picture-words').textContent();
+      expect(await lines.nth(n).textContent()).toBe(`${words} Show the picture.`);
+      await lines.nth(n).click();
+      const top = () => picture(page, id).evaluate((shown) => shown.getBoundingClientRect().top);
+      await expect.poll(async () => Math.abs(await top())).toBeLessThan(100);
+      const focused = page.locator('h3:focus');
+      expect(await focused.getAttribute('id')).toBe(`picture-${id}-title`);
+    }
+    await context.close();
+    assertNoErrors();
+  });
+
   it('says and shows what the core computes in Node from the same file', async () => {
     const { page, context, assertNoErrors } = await openPage(browser);
     await openSet(page, baseUrl, DEMO);

@@ -30,7 +30,10 @@ export function Picture({ spec, fileStem, isStale = false }: Props) {
       id={id}
       aria-labelledby={`${id}-title`}
     >
-      <h3 id={`${id}-title`}>{spec.title}</h3>
+      {/* focused by what leads here */}
+      <h3 id={`${id}-title`} tabIndex={-1}>
+        {spec.title}
+      </h3>
       <p class="picture-words">{spec.words}</p>
       {spec.more?.map((words) => (
         <p key={words} class="soft">

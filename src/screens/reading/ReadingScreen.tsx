@@ -1,10 +1,12 @@
 import { useEffect, useMemo } from 'preact/hooks';
 import type { SetDescription } from '../../core/recording/set-description.ts';
 import type { Condition } from '../../core/recording/set-record.ts';
+import { picturesOf } from '../pictures/pictures-of.ts';
 import { conditionOf, swingsOf } from '../pictures/read-set.ts';
 import { hashOf } from '../route.ts';
 import type { WorkerClient } from '../worker-client.ts';
 import { ConditionChoice } from './ConditionChoice.tsx';
+import { InShort } from './InShort.tsx';
 import { createReadingModel, type OpenedSet, type ReadingModel } from './reading-model.ts';
 import { SaveAs } from './SaveAs.tsx';
 import { SetPictures } from './SetPictures.tsx';
@@ -86,9 +88,11 @@ function Contents({ opened, model }: { readonly opened: OpenedSet; readonly mode
   const condition = conditionOf(opened);
   const measures = model.measures.value;
   const isComplete = model.isMeasured.value;
+  const made = picturesOf({ ...opened, measures });
   return (
     <>
       <ConditionChoice opened={opened} onChoose={model.readCondition} />
+      <InShort pictures={made.pictures} />
       <details class="set-about">
         <summary>{summaryOf(description, condition)}</summary>
         <dl class="set-facts">
@@ -100,7 +104,7 @@ function Contents({ opened, model }: { readonly opened: OpenedSet; readonly mode
           ))}
         </dl>
       </details>
-      <SetPictures read={{ ...opened, measures }} isComplete={isComplete} />
+      <SetPictures made={made} fileStem={description.setId} isComplete={isComplete} />
       <SetWords measures={measures} isComplete={isComplete} />
       <SwingTable
         swings={swingsOf(opened)}

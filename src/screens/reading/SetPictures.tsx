@@ -1,16 +1,16 @@
 import { Picture } from '../pictures/Picture.tsx';
-import { picturesOf } from '../pictures/pictures-of.ts';
-import type { ReadSet } from '../pictures/read-set.ts';
+import type { picturesOf } from '../pictures/pictures-of.ts';
 
 interface Props {
-  readonly read: ReadSet;
+  readonly made: ReturnType<typeof picturesOf>;
+  /** Before the names of saved files: the set. */
+  readonly fileStem: string;
   /** false while some measures are still being computed. */
   readonly isComplete: boolean;
 }
 
 /** All pictures of a set, each as soon as its measures are there. */
-export function SetPictures({ read, isComplete }: Props) {
-  const { pictures, waiting } = picturesOf(read);
+export function SetPictures({ made: { pictures, waiting }, fileStem, isComplete }: Props) {
   return (
     <section class="set-pictures" aria-labelledby="set-pictures-title" aria-busy={!isComplete}>
       <header>
@@ -31,7 +31,7 @@ export function SetPictures({ read, isComplete }: Props) {
           <Picture
             key={spec.id}
             spec={spec}
-            fileStem={read.description.setId}
+            fileStem={fileStem}
             isStale={!isComplete && waiting === 0}
           />
         ))}

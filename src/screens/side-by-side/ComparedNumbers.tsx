@@ -2,8 +2,6 @@ import type { ComparedName } from '../../core/measures/comparison-measure.ts';
 import { COMPARED } from '../../core/measures/comparison-words.ts';
 import { Picture } from '../pictures/Picture.tsx';
 import { AllNumbers } from './AllNumbers.tsx';
-import { AnswerPanel } from './AnswerPanel.tsx';
-import { answerOf } from './answer-words.ts';
 import { bothPictures } from './both-pictures.ts';
 import { cautionsOf } from './compared-pair.ts';
 import { MeasureCard } from './MeasureCard.tsx';
@@ -16,15 +14,14 @@ interface Props {
   readonly player: string;
 }
 
-/** Answer, cautions, measures and pictures of what has been compared; nothing until it is. */
+/** Cautions, measures and pictures of what has been compared; nothing until it is. */
 export function ComparedNumbers({ model, player }: Props) {
-  const [compared, decision, pair] = [model.compared.value, model.decision.value, model.pair.value];
-  if (compared === null || decision === null || pair === null) return null;
+  const [compared, pair] = [model.compared.value, model.pair.value];
+  if (compared === null || pair === null) return null;
   const { comparison, isScoredAlike } = compared;
   const cautions = cautionsOf(pair, isScoredAlike);
   return (
     <>
-      <AnswerPanel answer={answerOf(decision, comparison, pair)} pair={pair} />
       {cautions.length > 0 && (
         <section class="side-cautions" aria-labelledby="side-cautions-head">
           <h2 id="side-cautions-head">Before you read the numbers</h2>

@@ -2,6 +2,8 @@ import { useEffect, useMemo } from 'preact/hooks';
 import { Choice } from '../controls/Choice.tsx';
 import { StepHead } from '../controls/StepHead.tsx';
 import type { WorkerClient } from '../worker-client.ts';
+import { AnswerPanel } from './AnswerPanel.tsx';
+import { answerOf } from './answer-words.ts';
 import { ComparedNumbers } from './ComparedNumbers.tsx';
 import { LETTERS } from './comparable.ts';
 import { isSameKit } from './compared-pair.ts';
@@ -53,28 +55,34 @@ function Sides({ client, player }: { readonly client: WorkerClient; readonly pla
         </p>
       )}
       {comparable !== null && pair !== null && (
-        <>
-          <div class="sides">
-            {LETTERS.map((letter) => (
-              <SideChoice
-                key={letter}
-                letter={letter}
-                pair={pair}
-                comparable={comparable}
-                model={model}
-              />
-            ))}
-          </div>
-          <KitQuestions model={model} />
-        </>
+        <div class="sides">
+          {LETTERS.map((letter) => (
+            <SideChoice
+              key={letter}
+              letter={letter}
+              pair={pair}
+              comparable={comparable}
+              model={model}
+            />
+          ))}
+        </div>
       )}
       {model.problem.value !== null && <p class="side-problem">{model.problem.value}</p>}
       <div role="status" class="side-progress">
         {progress !== null && <ProgressLine progress={progress} />}
       </div>
+      <Answer model={model} />
+      <KitQuestions model={model} />
       <ComparedNumbers model={model} player={player} />
     </>
   );
+}
+
+/** Nothing until the sides have been compared. */
+function Answer({ model }: { readonly model: SideBySideModel }) {
+  const [compared, decision, pair] = [model.compared.value, model.decision.value, model.pair.value];
+  if (compared === null || decision === null || pair === null) return null;
+  return <AnswerPanel answer={answerOf(decision, compared.comparison, pair)} pair={pair} />;
 }
 
 function ProgressLine({ progress: { words, done, of } }: { readonly progress: Progress }) {

@@ -21,26 +21,29 @@ export function SideChoice({ letter, pair, comparable, model }: Props) {
         <LetterBadge letter={letter} />
         <small>{kit} kit</small>
       </h2>
-      <label class="side-field">
-        <span class="out-of-sight">Condition of {letter}</span>
-        <select
-          value={chosen.key}
-          onChange={(event) => model.choose(letter, event.currentTarget.value)}
-        >
-          {comparable.map((one) => (
-            <option key={one.key} value={one.key}>
-              {namesOf(one)}
-            </option>
-          ))}
-        </select>
-      </label>
-      <p>
-        <b>{chosen.implement}</b>
-        <span>
-          {chosen.ball}
-          {chosen.feed === '' ? '' : `, ${chosen.feed}`}
-        </span>
-      </p>
+      {/* A list box cuts long names off; this one lies unseen over the name, which wraps. */}
+      <div class="side-kit-choice">
+        <p aria-hidden="true">
+          <b>{chosen.implement}</b>
+          <span>
+            {chosen.ball}
+            {chosen.feed === '' ? '' : `, ${chosen.feed}`}
+          </span>
+        </p>
+        <label>
+          <span class="out-of-sight">Condition of {letter}</span>
+          <select
+            value={chosen.key}
+            onChange={(event) => model.choose(letter, event.currentTarget.value)}
+          >
+            {comparable.map((one) => (
+              <option key={one.key} value={one.key}>
+                {namesOf(one)}
+              </option>
+            ))}
+          </select>
+        </label>
+      </div>
       <details class="side-more">
         <summary>
           {swingWords(swings)}, {group.setIds.length} of {chosen.sets.length}{' '}
