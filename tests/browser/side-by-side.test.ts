@@ -96,6 +96,9 @@ describe.skipIf(underTest === null)('Side by side', () => {
     await openPlayer(page, baseUrl, player);
     const cautions = page.locator('.side-cautions');
     expect(await cautions.textContent()).toMatch(/Several days are taken together/);
+    const parts = page.locator('.sides, .side-answer, .side-questions, .side-part');
+    const order = await parts.evaluateAll((all) => all.map(({ className }) => className));
+    expect(order.slice(0, 3)).toEqual(['sides', 'side-answer', 'side-questions']);
     await page
       .getByRole('group', { name: 'Which does the player use now?' })
       .getByText('B: 685 mm racket')
@@ -116,6 +119,12 @@ describe.skipIf(underTest === null)('Side by side', () => {
     await ticks('B').nth(0).uncheck();
     await page.getByText('No set is chosen for B').waitFor();
     expect(await answer(page).count()).toBe(0);
+    const sideA = page.getByRole('region', { name: 'Side A' });
+    const kits = sideA.getByRole('combobox', { name: 'Condition of A' });
+    const [first, other] = await kits.locator('option').allTextContents();
+    const shown = await sideA.locator('b').textContent();
+    await kits.selectOption(first!.startsWith(shown!) ? other! : first!);
+    await expect.poll(() => sideA.locator('b').textContent()).not.toBe(shown);
     assertNoErrors();
     await context.close();
   });

@@ -186,7 +186,8 @@ interface ConstantTilts {
   readonly covariance: Float64Array;
 }
 
-function constantTilts({ recent, earlier }: SlipWatch, noise: number): ConstantTilts {
+/** null: the swings say nothing that could be solved for, as with absurd forces. */
+function constantTilts({ recent, earlier }: SlipWatch, noise: number): ConstantTilts | null {
   const whole = nothing();
   addTo(whole, earlier);
   for (const swing of recent) addTo(whole, swing);
@@ -199,7 +200,7 @@ function constantTilts({ recent, earlier }: SlipWatch, noise: number): ConstantT
   for (let i = 0; i < TILTS; i++) {
     const column = covariance.subarray(TILTS * i, TILTS * (i + 1));
     column[i] = 1;
-    solveSymmetric(column, normal, column);
+    if (!solveSymmetric(column, normal, column)) return null;
     for (let j = 0; j < TILTS; j++) tilts[i]! += (column[j]! * whole.gradient[j]!) / noise;
   }
   return { tilts, covariance };
@@ -208,12 +209,13 @@ function constantTilts({ recent, earlier }: SlipWatch, noise: number): ConstantT
 /** The likeliest swing from which on one sensor has been tilted. */
 function bestChange(
   { recent }: SlipWatch,
-  constant: ConstantTilts,
+  constant: ConstantTilts | null,
   sensor: number,
   noise: number,
 ): { ratio: number; swings: number } {
   const after = nothing();
   let best = { ratio: 0, swings: 0 };
+  if (constant === null) return best;
   for (let swings = 1; swings <= recent.length; swings++) {
     addTo(after, recent[recent.length - swings]!);
     const ratio = slipRatio(after, constant, sensor, noise);

@@ -229,7 +229,7 @@ function correctInclination(c: VqfCoefficients, state: VqfState, acc: Vector3): 
   aEarth[1] = scale * aEarth[1]!;
   aEarth[2] = scale * aEarth[2]!;
   const qw = Math.sqrt((aEarth[2]! + 1) / 2);
-  // within a hundredth of a degree any horizontal half turn does: its axis is lost in rounding
+  // Any horizontal half turn does, to a hundredth of a degree; nearer, rounding of 1 + z leaves no unit quaternion.
   const isUpsideDown = !(qw > 1e-4);
   const half = 0.5 / qw;
   qStep[0] = isUpsideDown ? 0 : qw;

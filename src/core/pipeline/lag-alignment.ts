@@ -182,7 +182,7 @@ export function alignBySwing(
   updateLags(lags, clocks);
 }
 
-/** Keeps the pair of ticks that a lag seen on the timeline stands for. */
+/** Keeps the pair of ticks that a lag stands for, seen at an instant of the timeline. */
 function remember(lags: Lags, clocks: ArmClocks, joint: 0 | 1, steps: number, atUs: number): void {
   const below = (joint + 1) as 1 | 2;
   const anchors = joint === 0 ? lags.elbow : lags.wrist;

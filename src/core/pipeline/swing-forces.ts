@@ -23,13 +23,15 @@ export interface JointForces {
 
 // Scratch memory.
 const readings: ArmReadings = [createReading(), createReading(), createReading()];
+const isMissing: [boolean, boolean, boolean] = [false, false, false];
 const force = vector3();
 
 /**
  * What both sensors of elbow and wrist find there over the swing before a contact, oldest first, up to the last instant
  * that feels nothing of a knock yet. Read from the tracks anew: between contacts nobody asks for it.
  * @param lagsUs how late each sensor's signals are, microseconds, shape (3) @param levers elbow, wrist
- * @returns elbow, wrist; NaN where a sensor's samples are missing or feel an earlier knock
+ * @param contactUs on the timeline
+ * @returns elbow, wrist; NaN where samples of one of the joint's two sensors are missing or an earlier knock is felt
  */
 export function swingForces(
   tracks: ArmTracks,
@@ -40,42 +42,44 @@ export function swingForces(
 ): readonly [JointForces, JointForces] {
   const column = () => new Float64Array(INSTANTS).fill(Number.NaN);
   const columns = [column(), column(), column(), column()] as const;
+  const counts: [number, number] = [0, 0];
   // the newest samples are the nearest
   const cursors: [number, number, number] = [tracks[0].count, tracks[1].count, tracks[2].count];
-  let count = 0;
   for (let n = 0; n < INSTANTS; n++) {
     const atUs = contactUs - (INSTANTS - n) * GRID_STEP_US;
-    if (!readArm(tracks, clocks, lagsUs, atUs, cursors)) continue;
-    count = n + 1;
+    readArm(tracks, clocks, lagsUs, atUs, cursors);
+    if (readings.some(({ flags }) => (flags & (SAMPLE_IN_SHOCK | SAMPLE_BEFORE_SHOCK)) !== 0)) {
+      continue;
+    }
     for (const joint of [0, 1] as const) {
+      if (isMissing[joint] || isMissing[joint + 1]) continue;
       const { aboveM, belowM } = levers[joint];
       columns[2 * joint]![n] = norm(jointForceInSensor(force, readings[joint], aboveM));
       columns[2 * joint + 1]![n] = norm(jointForceInSensor(force, readings[joint + 1]!, belowM));
+      counts[joint] = n + 1;
     }
   }
-  const [elbowAbove, elbowBelow, wristAbove, wristBelow] = columns.map((c) => c.subarray(0, count));
-  return [
-    { aboveMS2: elbowAbove!, belowMS2: elbowBelow! },
-    { aboveMS2: wristAbove!, belowMS2: wristBelow! },
-  ];
+  const forces = (joint: 0 | 1): JointForces => ({
+    aboveMS2: columns[2 * joint]!.subarray(0, counts[joint]),
+    belowMS2: columns[2 * joint + 1]!.subarray(0, counts[joint]),
+  });
+  return [forces(0), forces(1)];
 }
 
-/** Whether all three sensors have samples right around an instant, none of them in a knock or just before. */
+/** All three sensors at one instant; one without samples right around it feels nothing. */
 function readArm(
   tracks: ArmTracks,
   clocks: ArmClocks,
   lagsUs: readonly [number, number, number],
   atUs: number,
   cursors: [number, number, number],
-): boolean {
-  let isClean = true;
+): void {
   for (const k of [0, 1, 2] as const) {
     const clock = clocks[k];
     const reading = readings[k];
     const tick = tickAt(clock, atUs + lagsUs[k]);
     cursors[k] = readTrack(tracks[k], tick, clock.tickHz, cursors[k], reading);
-    const isFelt = (reading.flags & (SAMPLE_IN_SHOCK | SAMPLE_BEFORE_SHOCK)) !== 0;
-    isClean &&= cursors[k] >= 0 && reading.spacingS <= LONGEST_INTERPOLATION_S && !isFelt;
+    isMissing[k] = cursors[k] < 0 || reading.spacingS > LONGEST_INTERPOLATION_S;
+    if (isMissing[k]) reading.flags = 0;
   }
-  return isClean;
 }

@@ -92,7 +92,7 @@ function Contents({ opened, model }: { readonly opened: OpenedSet; readonly mode
   return (
     <>
       <ConditionChoice opened={opened} onChoose={model.readCondition} />
-      <InShort pictures={made.pictures} />
+      <InShort pictures={made.pictures} isStale={!isComplete && made.waiting === 0} />
       <details class="set-about">
         <summary>{summaryOf(description, condition)}</summary>
         <dl class="set-facts">

@@ -8,13 +8,15 @@ import { nameOf } from './pair-kits.ts';
 interface Props {
   readonly answer: Answer;
   readonly pair: ComparedPair;
+  /** Another is being computed. */
+  readonly isStale: boolean;
 }
 
 /** The answer first, then what speaks for each side and what is open. */
-export function AnswerPanel({ answer, pair }: Props) {
+export function AnswerPanel({ answer, pair, isStale }: Props) {
   const { head, sentence, advice, speaksFor, open } = answer;
   return (
-    <section class="side-answer" aria-labelledby="side-answer-head">
+    <section class="side-answer" aria-labelledby="side-answer-head" aria-busy={isStale}>
       <h2 id="side-answer-head">{head}</h2>
       {advice !== null && advice.kit !== null && <p class="side-kit">{advice.kit}</p>}
       <p class="side-sentence">{sentence}</p>

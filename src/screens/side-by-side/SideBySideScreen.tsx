@@ -1,4 +1,5 @@
-import { useEffect, useMemo } from 'preact/hooks';
+import type { ComponentProps } from 'preact';
+import { useEffect, useMemo, useRef } from 'preact/hooks';
 import { Choice } from '../controls/Choice.tsx';
 import { StepHead } from '../controls/StepHead.tsx';
 import type { WorkerClient } from '../worker-client.ts';
@@ -47,6 +48,7 @@ function Sides({ client, player }: { readonly client: WorkerClient; readonly pla
   const comparable = model.comparable.value;
   const pair = model.pair.value;
   const progress = model.progress.value;
+  const shown = useAnswer(model);
   return (
     <>
       {model.trouble.value !== null && (
@@ -71,18 +73,25 @@ function Sides({ client, player }: { readonly client: WorkerClient; readonly pla
       <div role="status" class="side-progress">
         {progress !== null && <ProgressLine progress={progress} />}
       </div>
-      <Answer model={model} />
-      <KitQuestions model={model} />
+      {shown !== null && <AnswerPanel {...shown} />}
+      <p role="status" class="out-of-sight">
+        {shown === null || shown.isStale ? '' : `${shown.answer.head}. ${shown.answer.sentence}`}
+      </p>
+      {(shown !== null || model.problem.value !== null) && <KitQuestions model={model} />}
       <ComparedNumbers model={model} player={player} />
     </>
   );
 }
 
-/** Nothing until the sides have been compared. */
-function Answer({ model }: { readonly model: SideBySideModel }) {
+/** The newest answer: it stays, marked stale, while the next is computed, so that the questions below it do not leap. */
+function useAnswer(model: SideBySideModel): ComponentProps<typeof AnswerPanel> | null {
+  const newest = useRef<Omit<ComponentProps<typeof AnswerPanel>, 'isStale'> | null>(null);
   const [compared, decision, pair] = [model.compared.value, model.decision.value, model.pair.value];
-  if (compared === null || decision === null || pair === null) return null;
-  return <AnswerPanel answer={answerOf(decision, compared.comparison, pair)} pair={pair} />;
+  if (model.problem.value !== null) newest.current = null;
+  else if (compared !== null && decision !== null && pair !== null) {
+    newest.current = { answer: answerOf(decision, compared.comparison, pair), pair };
+  }
+  return newest.current === null ? null : { ...newest.current, isStale: compared === null };
 }
 
 function ProgressLine({ progress: { words, done, of } }: { readonly progress: Progress }) {
