@@ -155,7 +155,7 @@ describe.skipIf(underTest === null)('Side by side', () => {
     await page.getByText('No player of that name.').waitFor();
     await page.getByLabel('Only sets of the player').fill('');
     await page.getByRole('button', { name: 'Show all 23' }).click();
-    expect(await lines.count()).toBe(23);
+    await expect.poll(() => lines.count()).toBe(23);
     assertNoErrors();
     await context.close();
   });
